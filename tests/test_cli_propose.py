@@ -422,3 +422,64 @@ def test_a_takeoff_tells_what_is_hatched_like_its_walls_and_lies_in_none(wainsco
     assert "18.00 sq ft hatched AR-B816" in told
     run("propose", wainscot, "--cladding", "ANSI32", "--force")
     assert "HATCHED_OUTSIDE" not in taken_off(wainscot)
+
+
+def scaled(shed, unit_code, factor):
+    """The shed drawn in another unit."""
+    doc = ezdxf.readfile(shed)
+    doc.header["$INSUNITS"] = unit_code
+    for entity in doc.modelspace():
+        entity.transform(ezdxf.math.Matrix44.scale(factor))
+    doc.saveas(shed)
+
+
+def test_a_metric_drawing_is_answered_in_meters_unless_feet_are_asked_for(shed):
+    """24 x 8 ft drawn in millimeters: 7315.2 x 2438.4."""
+    scaled(shed, 4, 25.4)
+    assert "7 315 mm x 2 438 mm" in run("propose", shed)
+    job = shed.with_name("shed-proposed.toml")
+    assert tomllib.loads(job.read_text())["output"]["display"] == "metric"
+    assert " m²" in taken_off(shed)
+    assert " m²" not in run(
+        "takeoff", shed, "--job", job, "--no-plan", "-o", shed.parent / "feet",
+        "--display", "imperial",
+    )  # fmt: skip
+    assert "24'-0\" x 8'-0\"" in run("propose", shed, "--display", "imperial", "--force")
+    assert "display" not in job.read_text()
+
+
+def test_outlines_are_given_to_a_thousandth_of_an_inch(shed):
+    """The window stands 36.00000037 in over the ground: no coordinate of the job file says so."""
+    doc = ezdxf.readfile(shed)
+    for line in doc.modelspace().query("LINE"):
+        if line.dxf.start.x < 100 and line.dxf.start.y > 10 and line.dxf.end.y < 90:
+            line.dxf.start += (0, 0.00000037, 0)
+            line.dxf.end += (0, 0.00000037, 0)
+    doc.saveas(shed)
+    run("propose", shed)
+    drawn = tomllib.loads(shed.with_name("shed-proposed.toml").read_text())["drawing"]
+    (window,) = [o for o in drawn["opening_outline"] if o.startswith("window=")]
+    assert set(window.removeprefix("window=").split()) == {"48,36", "84,36", "84,72", "48,72"}
+
+
+def test_the_name_of_a_wall_is_its_view_and_what_is_drawn_on_it(wainscot):
+    """Two pieces of the same base, left and right of the door, have one name; their numbers stand
+    before it in every output."""
+    run("propose", wainscot)
+    drawn = tomllib.loads(wainscot.with_name("wainscot-proposed.toml").read_text())["drawing"]
+    names = [line.split("=")[0] for line in drawn["wall_outline"]]
+    assert names == ["FRONT ELEVATION, AR-B816", "FRONT ELEVATION, ANSI32"]
+
+
+def test_walls_with_other_claddings_are_patterned_otherwise_in_the_picture(wainscot):
+    run("propose", wainscot)
+    picture = wainscot.with_name("wainscot-proposed.svg").read_text()
+    fills = re.findall(r'<polygon [^>]*fill="url\(#(p-wall[^)]*)\)', picture)
+    assert len(fills) == 2 and len(set(fills)) == 2
+    assert ">wall: AR-B816<" in picture and ">wall: ANSI32<" in picture
+
+
+def test_the_page_to_look_at_asks_for_no_ticks_that_it_does_not_have(shed):
+    run("propose", shed, "--page", shed.with_suffix(".html"))
+    page = shed.with_suffix(".html").read_text()
+    assert "as a person confirmed them" not in page

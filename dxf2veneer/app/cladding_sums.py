@@ -74,7 +74,7 @@ def told_sums(proposal: Proposal, sums: Sums, *, seen: bool) -> Message | None:
         return None
     noted = [w for w in proposal.walls if w.note]  # stone is what is taken off
     asked = [name for w in (*noted, *proposal.walls) for name in names_of(w) if name in taken]
-    stone = [name for name in asked if name not in _OF_WOOD]
+    stone = [name for name in ("stones", *asked) if name in taken and name not in _OF_WOOD]
     areas = tuple((drawn, Area(area)) for drawn, area in sums.items())
     return message("claddings-drawn", areas=areas, example=(stone or asked)[0])
 

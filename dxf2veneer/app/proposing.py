@@ -15,7 +15,7 @@ from dxf2veneer.app.narrowing import limited, views_asked
 from dxf2veneer.app.writing import write_together
 from dxf2veneer.basics.messages import Length, Message, TakeoffError, message
 from dxf2veneer.basics.tolerances import SECOND_LOOK_BYTES, SECOND_LOOK_SEGMENTS
-from dxf2veneer.basics.units import unit_by_name
+from dxf2veneer.basics.units import is_metric, unit_by_name
 from dxf2veneer.config.job import Job, with_settings
 from dxf2veneer.config.job_values import Window
 from dxf2veneer.drawing import forget
@@ -127,6 +127,24 @@ def seen_of(path: Path, scene: Scene, job: Job) -> Seen:
     if asked.view:
         proposal = limited(proposal, views_asked(path, proposal, asked.view))
     return Seen(path, scene, proposal, unit, asked.units)
+
+
+def displayed(job: Job, seen: Seen) -> Job:
+    """A job that shows lengths in the system of the drawing's unit, unless somebody said in which.
+
+    Args:
+        job: The job.
+        seen: The drawing and its proposal.
+
+    Returns:
+        The job, metric where the drawing is and nothing was said of it; imperial where the unit is
+        not known.
+    """
+    unit = seen.units or seen.proposal.unit
+    said = job.origin_of("output.display").kind != "default"
+    if said or unit is None or not is_metric(unit):
+        return job
+    return with_settings(job, output__display="metric")
 
 
 def absurdities(seen: Seen) -> list[Message]:

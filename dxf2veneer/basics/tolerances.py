@@ -21,6 +21,12 @@ STRAIGHT_IN = 1e-6
 """A vertex no farther from the line between its neighbors is no corner."""
 LEVEL_SLOPE = 0.01
 """Rise over run under which a stretch is level, and run over rise under which it is upright."""
+JAMB_LEAN = 0.25
+"""Run over rise up to which an opening's side that leans is a jamb, as that of a tapered opening
+is; a side that leans more is a rake at its head. Our own default."""
+JAMB_SHARE = 0.5
+"""Share of an opening's height from which a leaning side is a jamb: the chords into which an arch
+was broken are shorter. Our own default."""
 SPANS_TOUCH_IN = 1e-9
 """Spans of x nearer than this are joined: rounding of the overlays lies below it."""
 TOUCH_IN = 0.01

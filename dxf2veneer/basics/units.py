@@ -88,6 +88,8 @@ UNITS: tuple[Unit, ...] = (
 PLAUSIBLE: tuple[str, ...] = ("in", "ft", "mm", "cm", "m")
 """The units in which elevations are really drawn."""
 
+_METRIC_UNITS = ("mm", "cm", "dm", "m")
+
 _BY_NAME = {u.name.lower(): u for u in UNITS}
 _BY_CODE = {u.code: u for u in UNITS}
 _ALIASES = {
@@ -143,6 +145,21 @@ def unit_by_name(name: str) -> Unit:
     if unit is None:
         raise WrongValueError(message("unit-unknown", text=name, units=PLAUSIBLE))
     return unit
+
+
+def is_metric(name: str) -> bool:
+    """Whether a unit belongs to the metric system.
+
+    Args:
+        name: Its name or a usual alias.
+
+    Returns:
+        True for those in which metric buildings are drawn.
+
+    Raises:
+        WrongValueError: There is no such unit.
+    """
+    return unit_by_name(name).name in _METRIC_UNITS
 
 
 _NUMBER = r"(?:\d+(?:\.\d*)?|\.\d+)"

@@ -76,7 +76,7 @@ def propose(
     """
     from dxf2veneer.app.narrowing import clad
     from dxf2veneer.app.outputs import stems_of
-    from dxf2veneer.app.proposing import see, write_proposal
+    from dxf2veneer.app.proposing import displayed, see, write_proposal
     from dxf2veneer.app.sparing import spare_inputs, spare_others
     from dxf2veneer.cli.proposal_lines import next_lines, proposal_lines
     from dxf2veneer.page.single import write_page
@@ -86,6 +86,7 @@ def propose(
     with in_one_line():
         settings = load_job(None, settings_of(given))
         seen = see(drawing, settings)
+        settings = displayed(settings, seen)
         seen = replace(seen, proposal=clad(drawing, seen.proposal, claddings))
         written = job_file or drawing.with_name(f"{stem}-proposed.toml")
         asked = [picture, written, json_file, page]

@@ -10,6 +10,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import Literal
 
 import numpy as np
@@ -17,7 +18,15 @@ import shapely
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
-from dxf2veneer.basics.tolerances import ENDS_MEET_IN, FLATTEN_IN, FREE_SHARE, MITRE_LIMIT, TOUCH_IN
+from dxf2veneer.basics.tolerances import (
+    ENDS_MEET_IN,
+    FLATTEN_IN,
+    FREE_SHARE,
+    JAMB_LEAN,
+    JAMB_SHARE,
+    MITRE_LIMIT,
+    TOUCH_IN,
+)
 from dxf2veneer.config.job import Trim
 from dxf2veneer.geometry import Path, Point, Region, Segment
 from dxf2veneer.geometry.boundary import straightened, stretch_of
@@ -36,9 +45,7 @@ def trim_sides(opening: Opening) -> list[tuple[TrimSide, Segment]]:
         (side, stretch), counter-clockwise; what would stand over an arch counts as head.
     """
     return [
-        (_side(segment), segment)
-        for part in opening.region.parts
-        for segment in straightened(part.outer).segments
+        side for part in opening.region.parts for side in _named(straightened(part.outer).segments)
     ]
 
 
@@ -137,8 +144,9 @@ def _strips(opening: Opening, around: Surroundings, widths: dict[TrimSide, float
     kept = {s for _, s in _trimmed(opening) if _free_share(s, opening, around) > 0.0}
     strips: list[Region] = []
     for part in opening.region.parts:
-        segments = straightened(part.outer).segments
-        wide = [widths[_side(s)] if s in kept else 0.0 for s in segments]
+        named = _named(straightened(part.outer).segments)
+        segments = [s for _, s in named]
+        wide = [widths[side] if s in kept else 0.0 for side, s in named]
         for i, segment in enumerate(segments):
             if wide[i] > 0.0:
                 strips.append(_strip(segment, wide[i]))
@@ -146,6 +154,32 @@ def _strips(opening: Opening, around: Surroundings, widths: dict[TrimSide, float
             if wide[i] > 0.0 and wide[before] > 0.0:
                 strips.append(_mitre(segments[before], wide[before], segment, wide[i]))
     return [s for s in strips if not s.is_empty]
+
+
+def _named(segments: Sequence[Segment]) -> list[tuple[TrimSide, Segment]]:
+    """What would stand at each stretch of an opening's boundary.
+
+    The sides of a tapered opening lean and are jambs all the same: they rise from its foot through
+    most of its height to a head. Those of a spire lean too and meet each other: they are its head.
+    The short steep chords of an arch are head as well.
+    """
+    ys = [y for s in segments for y in (s.start[1], s.end[1])]
+    leaning = [_leans(s, max(ys) - min(ys)) for s in segments]
+    named: list[tuple[TrimSide, Segment]] = []
+    for i, segment in enumerate(segments):
+        rises = segment.end[1] > segment.start[1]
+        above = (i + 1) % len(segments) if rises else i - 1
+        tapers = leaning[i] and not leaning[above]
+        named.append(("jambs" if tapers else _side(segment), segment))
+    return named
+
+
+def _leans(segment: Segment, high: float) -> bool:
+    """Whether a stretch of an opening so high is upright, or leans no more than a jamb may."""
+    dx, dy = (b - a for a, b in zip(segment.start, segment.end, strict=True))
+    return bool(
+        not segment.is_arc and abs(dx) <= JAMB_LEAN * abs(dy) and abs(dy) >= JAMB_SHARE * high
+    )
 
 
 def _side(segment: Segment) -> TrimSide:

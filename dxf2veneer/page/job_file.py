@@ -15,7 +15,7 @@ from dxf2veneer.page.cropping import line_of_window
 from dxf2veneer.page.marks import Mark, Marks, line_of, line_of_mark
 from dxf2veneer.textio.whole_files import write_whole
 
-_HEAD = "# Job file of dxf2veneer: walls and openings as a person confirmed them.\n\n"
+_HEAD = "# Job file of dxf2veneer: walls and openings, each with where it comes from.\n\n"
 _BY_HAND = "by hand"
 """The comment behind an outline that a person pointed at."""
 

@@ -19,6 +19,9 @@ Box = tuple[float, float, float, float]
 Outline = tuple[tuple[float, float], ...]
 """Corner points in order, the first not repeated, counter-clockwise, in drawing units."""
 
+_MOST_OF = 0.9
+"""Share of a view's box in another's from which it is a part of that view. Our own default."""
+
 OpeningKind = Literal["window", "door", "garage", "vent"]
 ViewKind = Literal["elevation", "plan", "section", "detail", "sheet", "other"]
 CornerKind = Literal["outside", "inside"]
@@ -223,7 +226,8 @@ class Proposal:
         return tuple(w for w in self.walls if w.view == view)
 
     def empty_elevations(self, least: float) -> tuple[ProposedView, ...]:
-        """The elevations in which no wall was found.
+        """The elevations in which no wall was found, but for those that stand in the box of one in
+        which walls were: a tree or a person before a front is no elevation of its own.
 
         Args:
             least: confidence from which on a view counts as an elevation.
@@ -232,10 +236,14 @@ class Proposal:
             Their views.
         """
         held = {w.view for w in self.walls}
+        with_walls = [v.box for v in self.views if v.id in held]
         return tuple(
             v
             for v in self.views
-            if v.kind == "elevation" and v.confidence >= least and v.id not in held
+            if v.kind == "elevation"
+            and v.confidence >= least
+            and v.id not in held
+            and not any(_lies_in(v.box, other) for other in with_walls)
         )
 
     def as_json(self) -> dict[str, Any]:
@@ -254,6 +262,14 @@ class Proposal:
             "corners": [c.as_json() for c in self.corners],
             "levels": [line.as_json() for line in self.levels],
         }
+
+
+def _lies_in(inner: Box, outer: Box) -> bool:
+    """Whether most of a box lies in another."""
+    wide = min(inner[2], outer[2]) - max(inner[0], outer[0])
+    high = min(inner[3], outer[3]) - max(inner[1], outer[1])
+    area = (inner[2] - inner[0]) * (inner[3] - inner[1])
+    return wide > 0.0 and high > 0.0 and wide * high >= _MOST_OF * area
 
 
 def _points(outline: Outline) -> list[list[float]]:

@@ -29,7 +29,8 @@ def told(reason: Reason) -> Message:
             cladding = tuple(map(str, v.get("cladding") or ()))
             return message("proposed-wall-cladding", **_bounds(v), cladding=cladding)
         case "WALL_OUTLINED" | "OPENING_OUTLINED":
-            return message("proposed-outlined", layer=str(v["layer"]))
+            of_walls = reason.code == "WALL_OUTLINED"
+            return message("proposed-outlined", layer=str(v["layer"]), of_walls=of_walls)
         case "OPENING_FRAMED":
             return message("proposed-opening-framed", frames=int(v["frames"]))
         case "OPENING_GAP_IN_BOARDS":

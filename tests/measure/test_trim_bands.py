@@ -312,3 +312,18 @@ def test_an_arc_bears_stone_where_nothing_stands_against_it(follows):
     q = measured(drawing(wall=[WALL], window=[Path.circle((100, 60), 15), Path(follows)]))
     (head,) = [o.trim_head for o in q.openings if o.width == 30]
     assert head == pytest.approx(15 * math.pi / 2, abs=1e-3)
+
+
+def test_the_jambs_of_a_tapered_opening_lean_and_are_jambs():
+    """Foot 24 wide, head 18 wide, 72 high, over a sill: each jamb is hypot(3, 72) long.
+
+    .--------.
+    /          \\
+    '----------'
+    """
+    taper = [(60, 10), (84, 10), (81, 82), (63, 82)]
+    q = measured(drawing(wall=[(0, 0, 200, 100)], window=[taper]))
+    (opening,) = q.openings
+    assert opening.trim_head == pytest.approx(18)
+    assert opening.trim_jambs == pytest.approx(2 * math.hypot(3, 72))
+    assert opening.trim_sill == pytest.approx(24)

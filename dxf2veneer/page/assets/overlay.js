@@ -104,7 +104,7 @@ export class Overlay {
     const [x0, y0, x1, y1] = mark.box;
     const [left, top] = at([x0, y1]), [right, bottom] = at([x1, y0]);
     if (right - left < 26 || bottom - top < 12) return null;
-    const name = numberOf(mark, figures);
+    const name = numberOf(mark, figures, { whole: right - left > 64 });
     const place = mark.kind === "wall"
       ? { x: left + 8, y: top + 17, style: "" } : { x: (left + right) / 2, y: (top + bottom) / 2 + 5 };
     delete place.style;
@@ -132,7 +132,8 @@ export class Overlay {
   }
 }
 
-export function numberOf(mark, figures) {
+// An opening's number is whole, such as W2-O1, where its wall does not stand beside it.
+export function numberOf(mark, figures, { whole = false } = {}) {
   const measured = (mark.kind === "wall" ? figures.walls : figures.openings)[mark.id];
-  return measured ? measured.id.replace(/^W\d+-/, "") : mark.kind;
+  return measured ? (whole ? measured.id : measured.id.replace(/^W\d+-/, "")) : mark.kind;
 }

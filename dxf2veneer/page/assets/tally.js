@@ -46,6 +46,7 @@ export class Tally {
     const sums = document.getElementById("sums");
     const said = state.looking && !state.marks.length ? "What the drawing proposes comes in a moment"
       : state.confirmed ? "Confirmed: you have looked at every elevation"
+      : document.body.classList.contains("kept-page") ? "Proposed, not confirmed by a person"
       : "Proposed, not confirmed: tick each elevation once you have looked at it";
     const shown = figures.totals ? amounts([
       ["Walls, gross", figures.totals.gross], ["Openings taken off", figures.totals.openings],
@@ -90,7 +91,7 @@ export class Tally {
     const byMark = state.doubts.map((doubt) => ({ ...doubt, from: state.marks.find((m) => m.id === doubt.mark) }));
     const places = (figures.doubts || []).map((doubt) => ({ ...doubt, from: null }));
     const items = [...byMark, ...places].map((doubt, i) => {
-      const name = doubt.from ? `${numberOf(doubt.from, figures)}: ` : "";
+      const name = doubt.from ? `${numberOf(doubt.from, figures, { whole: true })}: ` : "";
       const text = `${name}${doubt.text}${doubt.remedy ? `. ${doubt.remedy}` : ""}`;
       const goes = doubt.from || doubt.at || doubt.box;
       return make("li", {}, goes ? make("button", {

@@ -114,7 +114,9 @@ SENTENCES: dict[str, Sentence] = {
     # why
     "proposed-wall-bounded": _bounded,
     "proposed-wall-cladding": _cladding,
-    "proposed-outlined": "a closed outline on layer {layer}, whose outlines are of this kind",
+    "proposed-outlined": (
+        "a closed outline on layer {layer}, where outlines of {of_walls:walls|openings} lie"
+    ),
     "proposed-view-outlined": "walls are drawn in it as outlines on a layer of their own",
     "proposed-opening-framed": "{frames} {frames:frame|frames one inside the other}",
     "proposed-opening-gap": "{lines} lines of the cladding end at its jambs, none crosses it",

@@ -6,6 +6,7 @@ shows. Every line says how sure the proposal is of it; a line taken out is not t
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
@@ -13,7 +14,7 @@ from pathlib import Path
 from shapely.geometry import Polygon
 
 from dxf2veneer.basics.tolerances import VIEW_STANDS
-from dxf2veneer.basics.units import PLAUSIBLE
+from dxf2veneer.basics.units import PLAUSIBLE, unit_by_name
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.settings import toml
 from dxf2veneer.propose import Proposal, ProposedOpening, ProposedWall
@@ -29,6 +30,9 @@ _SCALE = re.compile(
     re.IGNORECASE,
 )
 """A scale at the end of a view's title, with what introduces it."""
+_FINE_IN = 0.001
+"""Outlines are given about this fine, in inches: finer than anybody draws or cuts, and coarse
+enough that equal windows are equal again after lines were joined."""
 _STRAIGHT = 1e-6
 """A corner this near to the line of its neighbors, as a share of the outline's size, is none."""
 
@@ -60,9 +64,10 @@ def job_text(proposal: Proposal, drawing: Path, sha256: str, job: Job) -> str:
         job: How it was read.
 
     Returns:
-        TOML with the sections proposal and drawing.
+        TOML with the sections proposal and drawing, and output where lengths are metric.
     """
     walls, openings = proposal.walls, proposal.openings
+    digits = _digits(proposal, job)
     lines = [
         f"# Proposed for {_plain(without_folder(str(drawing)))}, not confirmed by a person.",
         "# Look at the picture, take out the lines that are wrong, then take off. {BLANK_SEAL}",
@@ -78,11 +83,12 @@ def job_text(proposal: Proposal, drawing: Path, sha256: str, job: Job) -> str:
         "[drawing]",
         *_unit(proposal, job),
         *_reading(job),
-        *_list("wall_outline", [(_wall(w, proposal), _about(w)) for w in walls]),
-        *_list("opening_outline", [(_opening(o), _about_opening(o)) for o in openings]),
-        *_corners([c for c in proposal.corners if len(c.edges) > 1], lone=False),
-        *_corners([c for c in proposal.corners if len(c.edges) == 1], lone=True),
-        *_levels(proposal),
+        *_list("wall_outline", [(_wall(w, proposal, digits), _about(w)) for w in walls]),
+        *_list("opening_outline", [(_opening(o, digits), _about_opening(o)) for o in openings]),
+        *_corners([c for c in proposal.corners if len(c.edges) > 1], digits, lone=False),
+        *_corners([c for c in proposal.corners if len(c.edges) == 1], digits, lone=True),
+        *_levels(proposal, digits),
+        *_display(job),
     ]
     return "\n".join(lines).replace("{BLANK_SEAL}", BLANK_SEAL) + "\n"
 
@@ -97,6 +103,24 @@ def _unit(proposal: Proposal, job: Job) -> list[str]:
     return [f'# units = "UNIT"  # the drawing does not show its unit clearly: one of {names}']
 
 
+def _display(job: Job) -> list[str]:
+    """The units in what people read, where they are metric."""
+    if job.output.display != "metric":
+        return []
+    asked = job.origin_of("output.display").kind == "option"
+    why = "as asked" if asked else "as the drawing's unit is; imperial for feet and inches"
+    return ["", "[output]", f'display = "metric"  # {why}']
+
+
+def _digits(proposal: Proposal, job: Job) -> int | None:
+    """Decimals of the outlines' coordinates in drawing units; None where the unit is not known."""
+    name = job.drawing.units or proposal.unit
+    if name is None:
+        return None
+    inches = unit_by_name(name).inches * job.drawing.scale
+    return math.ceil(math.log10(inches / _FINE_IN) - 0.5)
+
+
 def _reading(job: Job) -> list[str]:
     """The options by which the drawing was read, where they are not the defaults."""
     keys = ("scale", "encoding", "include_hidden")
@@ -104,16 +128,13 @@ def _reading(job: Job) -> list[str]:
     return [f"{key} = {toml(getattr(job.drawing, key))}" for key in given]
 
 
-def _wall(wall: ProposedWall, proposal: Proposal) -> str:
+def _wall(wall: ProposedWall, proposal: Proposal, digits: int | None) -> str:
+    """Its outline under the title of its view and what is drawn on it; its number stands before
+    that in every output."""
     titles = {v.id: _name(v.title) for v in proposal.views}
-    if not titles.get(wall.view):
-        return _points(wall.outline)
-    names = {w.id: titles.get(w.view, "") for w in proposal.walls}
-    if sum(name == names[wall.id] for name in names.values()) > 1:
-        names = {w.id: ", ".join([names[w.id], *w.cladding]) for w in proposal.walls}
-    if sum(name == names[wall.id] for name in names.values()) > 1:
-        names[wall.id] += f" {wall.id}"
-    return f"{names[wall.id]}={_points(wall.outline)}"
+    title = titles.get(wall.view)
+    name = f"{', '.join([title, *wall.cladding])}=" if title else ""
+    return f"{name}{_points(wall.outline, digits)}"
 
 
 def _name(title: str) -> str:
@@ -121,8 +142,8 @@ def _name(title: str) -> str:
     return " ".join(_SCALE.sub("", title).replace("=", " ").split())
 
 
-def _opening(opening: ProposedOpening) -> str:
-    return f"{opening.kind}={_points(opening.outline)}"
+def _opening(opening: ProposedOpening, digits: int | None) -> str:
+    return f"{opening.kind}={_points(opening.outline, digits)}"
 
 
 def _about(wall: ProposedWall) -> str:
@@ -134,12 +155,12 @@ def _about_opening(opening: ProposedOpening) -> str:
     return f"{opening.id}, {opening.kind} in {opening.wall}: {opening.confidence:.0%}, {why}"
 
 
-def _corners(corners: Sequence[ProposedCorner], *, lone: bool) -> list[str]:
+def _corners(corners: Sequence[ProposedCorner], digits: int | None, *, lone: bool) -> list[str]:
     """Corners that two elevations share as settings; edges without a partner as lines to be taken
     in, since a wall may as well end there."""
     rows = [
         (
-            f"{c.kind} {c.id}={line[0]:.10g},{line[1]:.10g} {line[2]:.10g},{line[3]:.10g}",
+            f"{c.kind} {c.id}={_point(line[:2], digits)} {_point(line[2:], digits)}",
             f"{wall} {side}: {c.confidence:.0%}, {say(told(c.reason))}",
         )
         for c in corners
@@ -152,13 +173,13 @@ def _corners(corners: Sequence[ProposedCorner], *, lone: bool) -> list[str]:
     )
 
 
-def _levels(proposal: Proposal) -> list[str]:
+def _levels(proposal: Proposal, digits: int | None) -> list[str]:
     """Level marks as lines to be taken in: the courses would run from them."""
     reach = {v.id: (v.box[0], v.box[2]) for v in proposal.views}
     rows = [
         (
-            f"level={reach[mark.view][0]:.10g},{mark.y:.10g} "
-            f"{reach[mark.view][1]:.10g},{mark.y:.10g}",
+            f"level={_point((reach[mark.view][0], mark.y), digits)} "
+            f"{_point((reach[mark.view][1], mark.y), digits)}",
             f"{mark.view}: {mark.value_text}",
         )
         for mark in proposal.levels
@@ -181,14 +202,20 @@ def _list(key: str, rows: Sequence[tuple[str, str]]) -> list[str]:
     return [f"{key} = [", *(f"    {_text(text)},  # {_plain(about)}" for text, about in rows), "]"]
 
 
-def _points(outline: Outline) -> str:
+def _points(outline: Outline, digits: int | None) -> str:
     """The corners; points on a straight side are left out."""
     ring = Polygon(outline).normalize()
     size = max(ring.bounds[2] - ring.bounds[0], ring.bounds[3] - ring.bounds[1])
     corners = list(ring.simplify(_STRAIGHT * size).exterior.coords)[:-1]
     least = 1e-9 * size  # what is nothing beside the outline is no digit of it
-    rounded = [[0.0 if abs(v) < least else v for v in point] for point in corners]
-    return " ".join(f"{x:.10g},{y:.10g}" for x, y in rounded)
+    kept = [[0.0 if abs(v) < least else v for v in point] for point in corners]
+    return " ".join(_point(point, digits) for point in kept)
+
+
+def _point(point: Sequence[float], digits: int | None) -> str:
+    """A point in drawing units, ``x,y``."""
+    rounded = point if digits is None else [round(v, digits) + 0.0 for v in point]
+    return ",".join(f"{v:.10g}" for v in rounded)
 
 
 def _text(value: str) -> str:

@@ -12,7 +12,10 @@ from pathlib import Path
 from xml.sax.saxutils import escape
 
 import numpy as np
+import shapely
+from shapely import affinity
 from shapely.geometry import Polygon
+from shapely.ops import nearest_points
 
 from dxf2veneer.basics.tolerances import PROPOSAL_STANDS
 from dxf2veneer.basics.units import unit_by_name
@@ -44,12 +47,15 @@ _TINTS = {
     "vent": "#D55E00",
 }
 _PATTERNS = {
-    "wall": "M0 8 L8 0",
     "window": "M0 4 H8 M4 0 V8",
     "door": "M4 0 V8",
     "garage": "M0 4 H8",
     "vent": "M0 0 L8 8 M0 8 L8 0",
 }
+_CLAD = ("M0 8 L8 0", "M0 0 L8 8", "M0 4 H8", "M4 0 V8", "M0 4 L4 0 L8 4", "M4 4 h1")
+"""Patterns of walls by what is drawn on them, so that walls drawn in two ways differ."""
+_UPRIGHT = 0.25
+"""Height of a number with its size as a share of their width, about."""
 _WIDE = 1600.0
 """Width of the picture in pixels."""
 _MARGIN = 24.0
@@ -96,7 +102,14 @@ def picture(proposal: Proposal, scene: Scene, *, name: str, job: Job) -> str:
         f'viewBox="0 0 {_WIDE:.0f} {tall}" font-family="sans-serif" font-size="{_LETTERS:.0f}">'
     )
     paper = '<rect width="100%" height="100%" fill="#fff"/>'
-    lines = [head, f"<!-- {BLANK_SEAL} -->", _defs(), paper, *filter(None, page.body), "</svg>"]
+    lines = [
+        head,
+        f"<!-- {BLANK_SEAL} -->",
+        _defs(page.claddings),
+        paper,
+        *filter(None, page.body),
+        "</svg>",
+    ]
     return "\n".join(lines) + "\n"
 
 
@@ -118,11 +131,11 @@ def write_picture(proposal: Proposal, scene: Scene, drawing: Path, job: Job, pat
 
 
 def point_beside(wall: ProposedWall, openings: Iterable[ProposedOpening]) -> tuple[float, float]:
-    """A point in a wall and in none of its openings, where its number stands.
+    """The point in a wall with the most room round it, where its number stands.
 
     Args:
         wall: The wall.
-        openings: Its openings.
+        openings: What lies in it and is to stay free.
 
     Returns:
         x and y in drawing units.
@@ -130,17 +143,24 @@ def point_beside(wall: ProposedWall, openings: Iterable[ProposedOpening]) -> tup
     rest = Polygon(wall.outline)
     for opening in openings:
         rest = rest.difference(Polygon(opening.outline))
-    point = (rest if not rest.is_empty else Polygon(wall.outline)).representative_point()
-    return point.x, point.y
+    room = rest if rest.area > 0.0 else Polygon(wall.outline)
+    flat = affinity.scale(room, _UPRIGHT, 1.0, origin=(0.0, 0.0))  # a number is wider than high
+    x0, y0, x1, y1 = flat.bounds
+    reach = shapely.maximum_inscribed_circle(flat, tolerance=0.01 * max(x1 - x0, y1 - y0)).length
+    core = flat.buffer(-0.9 * reach)
+    point = nearest_points(core if not core.is_empty else flat, flat.centroid)[0]
+    return point.x / _UPRIGHT, point.y
 
 
-def _defs() -> str:
+def _defs(claddings: Sequence[tuple[str, ...]]) -> str:
+    walls = [(f"wall-{n}", "wall", _CLAD[n % len(_CLAD)]) for n in range(len(claddings))]
+    kinds = [(kind, kind, path) for kind, path in _PATTERNS.items()]
     made = "".join(
-        f'<pattern id="p-{kind}" width="8" height="8" patternUnits="userSpaceOnUse">'
+        f'<pattern id="p-{name}" width="8" height="8" patternUnits="userSpaceOnUse">'
         f'<rect width="8" height="8" fill="{_TINTS[kind]}" '
         f'fill-opacity="{0.14 if kind == "wall" else 0.35}"/>'
         f'<path d="{path}" stroke="{_TINTS[kind]}" stroke-width="0.7" fill="none"/></pattern>'
-        for kind, path in _PATTERNS.items()
+        for name, kind, path in (*walls, *kinds)
     )
     return f"<defs>{made}</defs>"
 
@@ -153,6 +173,7 @@ class _Page:
     ) -> None:
         self._proposal, self._scene, self._segments = proposal, scene, scene.segments
         self._inches, self._display = inches, display
+        self.claddings = sorted({w.cladding for w in proposal.walls}) or [()]
         self.body: list[str] = []
         self.y = _MARGIN
         self._labelled: list[Box] = []
@@ -169,13 +190,23 @@ class _Page:
         """What tints, patterns and the question mark mean."""
         self.y += 0.6 * _LINE
         x, step = _MARGIN, _LETTERS
-        for kind, tint in _TINTS.items():
+        several = len(self.claddings) > 1
+        shown = [
+            (f"wall-{n}", "wall", f"wall: {', '.join(names) or 'plain'}" if several else "wall")
+            for n, names in enumerate(self.claddings)
+        ]
+        for key, kind, words in (*shown, *((k, k, k) for k in _PATTERNS)):
+            if x + (3.2 + 0.6 * len(words)) * step > _WIDE - _MARGIN:
+                x, self.y = _MARGIN, self.y + 1.4 * step
             self.body.append(
                 f'<rect x="{x:.1f}" y="{self.y:.1f}" width="{step}" height="{step}" '
-                f'fill="url(#p-{kind})" stroke="{tint}"/>'
-                f'<text x="{x + 1.4 * step:.1f}" y="{self.y + 0.85 * step:.1f}">{kind}</text>'
+                f'fill="url(#p-{key})" stroke="{_TINTS[kind]}"/>'
+                f'<text x="{x + 1.4 * step:.1f}" y="{self.y + 0.85 * step:.1f}">'
+                f"{escape(_clean(words))}</text>"
             )
-            x += (3.2 + 0.6 * len(kind)) * step
+            x += (3.2 + 0.6 * len(words)) * step
+        if x > _WIDE / 2.0:
+            x, self.y = _MARGIN - step, self.y + 1.4 * step
         self.body.append(
             f'<text x="{x + step:.1f}" y="{self.y + 0.85 * step:.1f}">? less sure than the '
             "rest: hold the pointer on it to see why</text>"
@@ -199,7 +230,7 @@ class _Page:
                 f"{'' if is_taken else _DASHES}/>"
             )
             self.body.append(
-                _label(x0 + 4.0, y0 + _LETTERS, f"{view.id} {view.kind}", bold=is_taken, left=True)
+                _label(x0, y0 - 4.0, f"{view.id} {view.kind}", bold=is_taken, left=True)
             )
         self.y += place.high
         taken = ", ".join(v.id for v in views if v.kind == "elevation") or "none"
@@ -253,9 +284,11 @@ class _Page:
         """A tinted outline with a title that viewers show beside the pointer."""
         points = " ".join(f"{x:.1f},{y:.1f}" for x, y in (place.at(*p) for p in item.outline))
         wide = 2.2 if kind == "wall" else 1.6
+        clad = item.cladding if isinstance(item, ProposedWall) else None
+        fill = kind if clad is None else f"wall-{self.claddings.index(clad)}"
         why = f"{kind}, {item.confidence:.0%}, {say(told(item.reason))}"
         self.body.append(
-            f'<polygon points="{points}" fill="url(#p-{kind})" '
+            f'<polygon points="{points}" fill="url(#p-{fill})" '
             f'stroke="{_TINTS[kind]}" stroke-width="{wide}">'
             f"<title>{escape(_clean(f'{item.id}: {why}'))}</title></polygon>"
         )

@@ -10,6 +10,7 @@ included, excluded, assumptions, cautions, signatures
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
@@ -31,6 +32,8 @@ from dxf2veneer.writers.workbook.page import set_page
 from dxf2veneer.writers.workbook.price import Page, widths, write_heads, write_price
 
 LEAST_WIDTH = 6
+_NAMED = 8
+"""Walls that the scope names; the others stand on a sheet of their own."""
 
 
 # ------------------------------------------------------------------- alternates
@@ -113,9 +116,11 @@ def _head(page: Page, takeoff: Takeoff, order: Order) -> int:
 
 def _scope(page: Page, row: int, takeoff: Takeoff, display: Display, net: str) -> int:
     page.heading(row, "Scope")
-    names = ", ".join(w.wall.name or w.wall.id for w in takeoff.walls[:12]) + (
-        " and others" if len(takeoff.walls) > 12 else ""
-    )
+    counts = Counter(w.wall.name or w.wall.id for w in takeoff.walls)
+    told = [f"{name} ({n} walls)" if n > 1 else name for name, n in counts.items()]
+    beyond = len(told) - _NAMED
+    more = f", and others: the sheet Walls lists all {len(takeoff.walls)} walls"
+    names = ", ".join(told[:_NAMED]) + (more if beyond > 0 else "")
     number = len(takeoff.walls)
     page.live(
         row + 1,
