@@ -287,3 +287,30 @@ def test_texts_of_walls_side_by_side_tell_which_is_whose(tmp_path, samples):
     assert feet["W5", "left edge"] == "butt 8'-8\""
     assert feet["W5", "right edge"] == "W5 corner C3 outside 8'-8\""
     assert feet["W6", "left edge"] == "W6 corner C3 outside 8'-8\""
+
+
+def test_a_plain_edge_is_named_only_where_nothing_else_is_drawn(tmp_path):
+    """Two walls one on the other: under the upper one's plain edges lie the lower one's panels.
+
+    100 ______________
+       |      W2      |
+    36 |______________|
+       |      W1      |
+     0 |______________|
+       0             200
+    """
+    doc = ezdxf.new(units=1)
+    for low, high in ((0, 36), (36, 100)):
+        corners = [(0, low), (200, low), (200, high), (0, high)]
+        doc.modelspace().add_lwpolyline(corners, close=True, dxfattribs={"layer": "WALL"})
+    doc.saveas(tmp_path / "source.dxf")
+    made = take_off(
+        [tmp_path / "source.dxf"], load_job(None, {"layers.wall": ("WALL",), "plan.panels": False})
+    )
+    write_overlay(made, made.drawings[0], tmp_path / "source.dxf", tmp_path / "courses.dxf")
+    edges = [
+        tags["wall"]
+        for tags, _ in our_texts(tmp_path / "courses.dxf", 1.0)
+        if "edge" in tags["what"]
+    ]
+    assert edges == ["W1", "W1"]

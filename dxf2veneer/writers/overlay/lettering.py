@@ -84,8 +84,9 @@ class Lettering:
                 self._opening(wall.wall.id, opening, boxes)
         for wall in walls:
             self._title(wall, counts.get(wall.wall.id))
+            others = [w.wall.box for w in walls if w is not wall]
             for edge in wall.wall.edges:
-                self._edge(wall, edge)
+                self._edge(wall, edge, others)
         for wall in walls:
             self._off_course(wall)
 
@@ -264,13 +265,16 @@ class Lettering:
         ):
             self._pen.text("label", line, EntityTags("wall text", wall.id))
 
-    def _edge(self, wall: WallTakeoff, edge: Edge) -> None:
-        """Corner, kind and height of an edge below its foot."""
+    def _edge(self, wall: WallTakeoff, edge: Edge, others: Sequence[Box]) -> None:
+        """Corner, kind and height of an edge below its foot; of a plain edge, which asks for
+        nothing, only where neither texts nor another wall's pieces stand there."""
         corner = f"corner {edge.corner} " if edge.corner else ""
         text = for_dxf(f"{corner}{edge.kind} {length_text(edge.length, self._display)}")
         align: Align = edge.side
         inwards = self._height / 2 if edge.side == "left" else -self._height / 2
         line = Line(text, edge.x + inwards, edge.y0 - LINE_STEP * self._height, self._height, align)
+        if edge.kind == "butt" and not self._is_clear(line.box, others):
+            return
         if not self._sheet.is_free(line.box):
             line = replace(
                 line, text=f"{wall.wall.id} {text}"
