@@ -28,9 +28,9 @@ from dxf2veneer.model import Drawing, Label, Shape, WallTakeoff
 from dxf2veneer.recognise import recognise
 
 ROLES = tuple(f.name for f in dataclasses.fields(Layers))
-_STILL = {"look": "off"} if hasattr(Planning, "look") else {}
-"""Most tests of plans are about panels, not about looks, so joints stay where they are; benchmarks
-lay houses by older code too, which knows no other way."""
+_STILL = {"offcuts": "job"} | ({"look": "off"} if hasattr(Planning, "look") else {})
+"""Most tests of plans are about panels, not about looks, so joints stay where they are, and offcuts
+go anywhere; benchmarks lay houses by older code too, which knows no other way."""
 JOB = Job(
     layers=Layers(**{role: (role.upper(),) for role in ROLES}),
     plan=Planning(**_STILL),

@@ -25,6 +25,7 @@ from dxf2veneer.coursing.search import StartSearch, search_start
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import Corner, CoursePlan, StartTable, Wall, WallQuantities, WallTakeoff
 from dxf2veneer.planning.plan import panels_needed, plan_panels
+from dxf2veneer.verify.handling import handling_of
 from dxf2veneer.verify.look import look_of
 from dxf2veneer.verify.plan import judge, with_reasons
 from dxf2veneer.verify.plan.findings import notices_of
@@ -154,8 +155,13 @@ def _planned(
             judge(laid, plan, job, product), plan.exceptions, near_in=product.panel.length
         )
         counts["broken rules"] = len(breaks)
-    look = look_of(laid, product)
-    plan = dataclasses.replace(plan, breaks=breaks, exceptions=exceptions, look=look)
+    plan = dataclasses.replace(
+        plan,
+        breaks=breaks,
+        exceptions=exceptions,
+        look=look_of(laid, product),
+        handling=handling_of(laid, plan, job.plan.offcut_wait),
+    )
     notices = list(notices_of(breaks, [w.wall for w in laid]))
     if plan.is_cut_short:
         limit = message("search-ended-at-limit", branches=round(job.plan.search))

@@ -351,6 +351,8 @@ SAME_PLACE_IN = 1e-6
 """Places of pieces nearer than this are drawn as one: far below what a drawing shows, far above
 the error of its arithmetic."""
 
+CUT_LENGTH_STEPS = 16
+"""Steps to the inch in which a tape tells lengths to cut."""
 SPECK_IN = 1 / 32
 """Lengths that differ less than this are one length to a tape, which shows 1/16 in."""
 
@@ -474,3 +476,20 @@ LOOK_ROUNDS = 16
 """Rounds in which joints are moved for the look, at most."""
 LOOK_SHARE = 0.01
 """Share of a plan's panels that its look may cost."""
+
+# ------------------------------------------------------------------ offcuts near their panel
+
+CREW_SHARE = 0.015
+"""Share of a plan's panels that it may cost to keep offcuts near the panel that they come from."""
+CREW_OVERS_IN = (1.0, 0.7, 0.5, 0.4, 0.25, 0.1)
+"""Inches that the parts of a panel may be too long together before joints are moved, by round."""
+CREW_FAR_COSTS = (0.5, 0.2)
+"""What it costs, in panels, that an offcut goes far, in turn until the plan takes few enough."""
+CREW_OVER_COST = 0.02
+"""What an inch costs, in panels, that the parts of a panel are too long."""
+CREW_WAIT_COST = 0.001
+"""What a course costs, in panels, for which an offcut waits."""
+CREW_THREE_COST = 0.002
+"""What it costs, in panels, that a panel is cut in three."""
+CREW_REFUSED_COST = 0.15
+"""What it costs, in panels, each time that parts could not be made to fit into their panel."""

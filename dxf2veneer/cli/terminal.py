@@ -10,6 +10,7 @@ from dxf2veneer.basics.notices import count_by_level, doubts
 from dxf2veneer.basics.tolerances import NO_AREA_SQIN
 from dxf2veneer.basics.units import PLAUSIBLE, square_feet, unit_by_name
 from dxf2veneer.wording import rule_name, say
+from dxf2veneer.wording.handling import handling_line
 from dxf2veneer.wording.look import look_line
 from dxf2veneer.wording.measures import (
     area_text,
@@ -150,6 +151,8 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
     yield from _alike(plan)
     if plan.look and plan.look.joints:
         yield look_line(plan, plan.look)
+    if plan.handling and plan.handling.offcuts:
+        yield handling_line(plan, plan.handling, takeoff.job.plan.offcut_wait)
     pieces = f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts"
     if not plan.breaks:
         yield f"{pieces}; every rule of laying is kept"

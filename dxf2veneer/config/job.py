@@ -442,11 +442,21 @@ class Planning:
         basis=_INVENTED,
     )
     offcuts: str = setting(
-        "job",
-        "where an offcut may be used again: wall (the wall it was cut on) or job (anywhere)",
-        as_choice("wall", "job"),
-        '"wall"',
+        "near",
+        "where an offcut may be used again: wall (the wall it was cut on), near (that wall or the "
+        "next one round a corner, before long; farther only where it would cost more than three "
+        "panels in two hundred) or job (anywhere)",
+        as_choice("wall", "near", "job"),
+        '"job"',
         option="offcuts",
+        basis=_INVENTED,
+    )
+    offcut_wait: float = setting(
+        6.0,
+        "for how many courses an offcut that is used near may wait until it is laid",
+        as_number(0.0, 1000.0),
+        "4",
+        option="offcut-wait",
         basis=_INVENTED,
     )
     look: str = setting(

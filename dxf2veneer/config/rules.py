@@ -352,7 +352,9 @@ _RULES = (
         "Walls that meet at a corner rise together, course by course, and an offcut is cut before "
         "it is used.",
         _TRADE,
-        _SHOWN,
+        _SOUGHT,
+        note="how far offcuts go, and for how long they wait, is our own default",
+        job=("plan.offcuts", "plan.offcut_wait"),
     ),
     Rule(
         RuleId.OUT_OF_PLUMB,

@@ -66,13 +66,13 @@ def course_wall(
             if m.y > starter - LINE_MEETS_IN
         ),
         field=_field(measured, starter),
-        turn=_turn(starter, wall.level_y, height, shift),
+        rise=_rise(starter, wall.level_y, height, shift),
     )
 
 
-def _turn(starter: float, level: float | None, height: float, shift: float) -> int:
-    """1 where the first course is an odd one counted from the level line, else 0."""
-    return 0 if level is None else round((starter - level - shift) / height) % 2
+def _rise(starter: float, level: float | None, height: float, shift: float) -> int:
+    """Courses from the level line up to the first one."""
+    return 0 if level is None else round((starter - level - shift) / height)
 
 
 def _field(measured: WallQuantities, starter: float) -> Region:

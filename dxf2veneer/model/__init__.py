@@ -49,6 +49,7 @@ from dxf2veneer.model.courses import (
 )
 from dxf2veneer.model.drawing import Drawing, Label, LayerState, Shape
 from dxf2veneer.model.estimate import PanelEstimate, WallEstimate, WallKind, whole_panels
+from dxf2veneer.model.handling import Handling
 from dxf2veneer.model.look import Flaw, FlawKind, Look
 from dxf2veneer.model.order import (
     Alternate,
@@ -104,6 +105,7 @@ __all__ = [
     "EdgeKind",
     "Flaw",
     "FlawKind",
+    "Handling",
     "Label",
     "LabourLine",
     "LayerState",

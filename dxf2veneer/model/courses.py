@@ -80,9 +80,14 @@ class WallCourses:
     pieces: tuple[Piece, ...] = ()
     field: Region = field(default_factory=Region)
     """What the pieces cover: the ground left for panels above the starter."""
-    turn: int = 0
-    """Added to a course's index where corners take turns: courses tied by a level line count from
-    it."""
+    rise: int = 0
+    """Courses from the level line that ties it to other walls up to its own first one; 0 where none
+    does."""
+
+    @property
+    def turn(self) -> int:
+        """Whose turn it is at corners in its first course: 1 where that is an odd one, else 0."""
+        return self.rise % 2
 
 
 @dataclass(frozen=True)

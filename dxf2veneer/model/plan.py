@@ -7,6 +7,7 @@ from typing import Literal
 
 from dxf2veneer.basics.messages import Message
 from dxf2veneer.geometry import Point
+from dxf2veneer.model.handling import Handling
 from dxf2veneer.model.look import Look
 from dxf2veneer.model.pieces import PieceRef, PieceUnit
 
@@ -134,8 +135,19 @@ class CoursePlan:
     """Panels more than before joints were moved for their look."""
     look_cuts: int = 0
     """Crosscuts more than then; below 0 where there are fewer."""
+    near_panels: int = 0
+    """Panels more than before its offcuts were kept near the panels that they come from."""
+    near_cuts: int = 0
+    """Crosscuts more than then; below 0 where there are fewer."""
     look: Look | None = None
     """How its joints look, by the judge."""
+    handling: Handling | None = None
+    """Where its offcuts go, by the judge."""
+
+    @property
+    def over(self) -> int:
+        """Panels more than in the plan of fewest panels and cuts, for its look and near offcuts."""
+        return self.look_panels + self.near_panels
 
     @property
     def total(self) -> int:

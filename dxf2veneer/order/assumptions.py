@@ -47,6 +47,7 @@ _EFFECTS: dict[str, Message] = {
     "plan.kerf": message("effect-kerf"),
     "plan.cuts_per_panel": message("effect-cuts-per-panel"),
     "plan.offcuts": message("effect-offcuts"),
+    "plan.offcut_wait": message("effect-offcut-wait"),
     "plan.alike": message("effect-alike"),
     "plan.look": message("effect-look"),
     "plan.end_overhang": message("effect-end-overhang"),

@@ -173,7 +173,7 @@ def _kinds(wall: WallTakeoff, runs: Courses) -> Hashable:
     return (
         tuple(o.kind for o in wall.wall.openings),
         tuple((e.side, e.kind) for e in wall.wall.edges),
-        tuple((r.course, r.turn, r.left, r.right) for course in runs for r in course),
+        tuple((r.course, r.turn % 2, r.left, r.right) for course in runs for r in course),
     )
 
 

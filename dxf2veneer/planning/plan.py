@@ -71,13 +71,17 @@ def plan_panels(
     )
     exceptions = tuple(exceptions_of(laid, units, done, sizes))
     plan = _plan(done, runs, laid, units, placed, sizes, exceptions, job)
+    looked = found.carried or (plan.total, plan.cuts)
+    plain = found.plain or looked
     return done, dataclasses.replace(
         plan,
         walls=tuple(dataclasses.replace(w, like=like.get(w.wall)) for w in plan.walls),
         alike_over=_alike_over(marked, plan, sizes, job),
         is_cut_short=found.is_cut_short,
-        look_panels=plan.total - found.plain[0] if found.plain else 0,
-        look_cuts=plan.cuts - found.plain[1] if found.plain else 0,
+        look_panels=looked[0] - plain[0],
+        look_cuts=looked[1] - plain[1],
+        near_panels=plan.total - looked[0],
+        near_cuts=plan.cuts - looked[1],
     )
 
 
@@ -106,7 +110,7 @@ def _alike_over(runs: Sequence[Courses], plan: CoursePlan, sizes: LayingSizes, j
     own = tied_walls(runs)
     if not own or plan.total == plan.bound:
         return 0
-    alike = plan.total - plan.look_panels if len(own) == len(runs) else _fewest(own, sizes, job)
+    alike = plan.total - plan.over if len(own) == len(runs) else _fewest(own, sizes, job)
     return max(0, alike - _fewest(untied(own), sizes, job))
 
 
@@ -124,6 +128,7 @@ def _found(
         nodes=round(job.plan.search),
         panels_alone=panels_alone,
         look=_LOOK_SHARES[job.plan.look],
+        wait=round(job.plan.offcut_wait) if job.plan.offcuts == "near" else None,
     )
 
 

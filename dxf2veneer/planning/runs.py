@@ -42,7 +42,7 @@ class Run:
     right_edge: Edge | None = None
     notches: tuple[float, ...] = ()
     turn: int = 0
-    """The course's number as corners count it."""
+    """The course's number counted from the level line that ties it to those of other walls."""
     like: str | None = None
     """Id of the earlier wall that its wall is laid like; None where it is like none before it."""
 
@@ -94,7 +94,7 @@ def runs_of(wall: Wall, courses: WallCourses, rule: Planning) -> tuple[tuple[Run
     return tuple(
         tuple(
             sorted(
-                _runs(wall, course, courses.turn, ground, rule),
+                _runs(wall, course, courses.rise, ground, rule),
                 key=lambda r: (r.x0, r.x1, r.field.bounds),
             )
         )
@@ -103,7 +103,7 @@ def runs_of(wall: Wall, courses: WallCourses, rule: Planning) -> tuple[tuple[Run
 
 
 def _runs(
-    wall: Wall, course: Course, turn: int, ground: shapely.Geometry, rule: Planning
+    wall: Wall, course: Course, rise: int, ground: shapely.Geometry, rule: Planning
 ) -> Iterator[Run]:
     for drawn in shapely.get_parts(ground):
         if not isinstance(drawn, Polygon) or drawn.area <= max(
@@ -114,7 +114,7 @@ def _runs(
         x0, _, x1, _ = part.bounds
         left = _edge_at(wall.edges, "left", x0, part)
         right = _edge_at(wall.edges, "right", x1, part)
-        count = course.index + turn
+        count = course.index + rise
         yield Run(
             wall=wall.id,
             course=course.index,

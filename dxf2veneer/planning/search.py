@@ -31,6 +31,7 @@ from dxf2veneer.basics.tolerances import (
     TRIES,
 )
 from dxf2veneer.planning.balancing.search import balanced
+from dxf2veneer.planning.crew.search import near_offcuts
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, cut_stock
 from dxf2veneer.planning.layout import LaidRun, Layout, lay
@@ -57,6 +58,8 @@ class LaidPlan(NamedTuple):
     plain: tuple[int, int] | None = None
     """Panels and crosscuts of the plan before its joints were moved for their look; None where they
     were not."""
+    carried: tuple[int, int] | None = None
+    """The same of the plan before its offcuts were kept near; None where they were not."""
 
     @property
     def cuts(self) -> int:
@@ -76,6 +79,7 @@ def cheapest_plan(
     nodes: int = 0,
     panels_alone: bool = False,
     look: float | None = None,
+    wait: int | None = None,
 ) -> LaidPlan:
     """The cheapest plan found: with the fewest broken rules, then of least panels and cuts.
 
@@ -92,6 +96,7 @@ def cheapest_plan(
             end the search of a small job too, whatever it costs.
         look: The share of its panels that a quieter look of its joints may cost, from 0 to 1; None
             leaves them where they are. Not where offcuts stay on their wall.
+        wait: For how many courses an offcut may wait that is used near; None lets it go anywhere.
 
     Returns:
         The plan.
@@ -119,6 +124,8 @@ def cheapest_plan(
     best = min(plans, key=_by_panels if panels_alone else lambda plan: plan.cost(sizes.cut))
     if look is not None and not panels_alone and not within_walls:
         best = _quieted(best, sizes, math.floor(look * len(best.units)))
+    if wait is not None and not panels_alone and not within_walls:
+        best = _with_near_offcuts(best, sizes, wait)
     return best._replace(is_cut_short=found is not None and found.is_cut_short)
 
 
@@ -151,6 +158,15 @@ def _quieted(plan: LaidPlan, sizes: LayingSizes, more: int) -> LaidPlan:
     if len(units) > len(plan.units) + more:
         return plan
     return plan._replace(laid=laid, units=units, plain=(len(plan.units), plan.cuts))
+
+
+def _with_near_offcuts(plan: LaidPlan, sizes: LayingSizes, wait: int) -> LaidPlan:
+    """The plan with its offcuts used near the panel that they come from."""
+    laid = near_offcuts(plan.laid, plan.units, sizes, wait=wait)
+    if laid is None:
+        return plan
+    units = cut_stock(laid, sizes, is_packed=True)
+    return plan._replace(laid=laid, units=units, carried=(len(plan.units), plan.cuts))
 
 
 def _packed_anew(plan: LaidPlan, sizes: LayingSizes) -> LaidPlan:

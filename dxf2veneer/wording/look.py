@@ -46,12 +46,25 @@ def look_price(plan: CoursePlan) -> str:
     Returns:
         Panels and crosscuts.
     """
-    panels, cuts = plan.look_panels, plan.look_cuts
-    if not panels and not cuts:
-        return "nothing"
-    more = f"{panels} panel{'' if panels == 1 else 's'}" if panels else "no panel"
-    than = "fewer" if cuts < 0 else "more"
-    return f"{more} and {abs(cuts)} crosscut{'' if abs(cuts) == 1 else 's'} {than}"
+    return price_text(plan.look_panels, plan.look_cuts)
+
+
+def price_text(panels: int, cuts: int) -> str:
+    """Panels and crosscuts that a plan takes more, in words.
+
+    Args:
+        panels: Panels more, or fewer where it is below 0.
+        cuts: Crosscuts likewise.
+
+    Returns:
+        A text such as ``2 panels more, 3 crosscuts fewer``.
+    """
+    more = ", ".join(
+        f"{abs(number)} {what}{'' if abs(number) == 1 else 's'} {'fewer' if number < 0 else 'more'}"
+        for number, what in ((panels, "panel"), (cuts, "crosscut"))
+        if number
+    )
+    return more or "nothing"
 
 
 def look_line(plan: CoursePlan, look: Look) -> str:

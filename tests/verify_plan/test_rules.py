@@ -388,7 +388,7 @@ def test_walls_that_do_not_take_turns_are_told_though_each_is_laid_right_by_itse
     """HOUSE with W2 counting its courses one on: both walls carry the corner in even courses, none
     in odd ones."""
     front, side = HOUSE.bare
-    side = dataclasses.replace(side, courses=dataclasses.replace(side.courses, turn=1))
+    side = dataclasses.replace(side, courses=dataclasses.replace(side.courses, rise=1))
     rows = {("W2", course): HOUSE.rows["W2", course ^ 1] for course in range(4)}
     found = judged(HOUSE.relaid(rows, bare=(front, side)).planned())
     assert [(b.rule, b.wall, b.course, b.at[0]) for b in found] == [

@@ -10,7 +10,7 @@ Both sides of a bay's mitre come from one panel and stay in it (L13).
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -120,6 +120,22 @@ class Shared:
                 beside[refs[0]] = lone, sum(sorted(lengths), start=0.0)
         return cls(hands, beside, tuple(mitred), frozenset(whole))
 
+    @classmethod
+    def apart(cls, laid: Sequence[LaidRun], units: Sequence[CutPanel]) -> Shared:
+        """The same where each part goes by itself, but for those of a mitre's panel."""
+        cuts = {PartRef(i, cut.piece): cut for i, one in enumerate(laid) for cut in one.cuts}
+        hands: dict[PartRef, Hand] = {}
+        mitred, whole = [], set()
+        for unit in units:
+            refs = [ref for ref, _ in unit.parts]
+            if sum(is_mitred(laid[ref.run], ref.piece) for ref in refs) > 1:
+                mitred.append(tuple(refs))
+            elif refs[0] not in cuts:
+                whole.add(refs[0])
+            else:
+                hands.update({ref: cuts[ref].hand for ref in refs})
+        return cls(hands, {}, tuple(mitred), frozenset(whole))
+
     def still(self, laid: Sequence[LaidRun]) -> set[int]:
         """Positions of runs whose joints stay: a part of theirs goes with another, or fills up the
         panel of a mitre."""
@@ -143,12 +159,13 @@ def is_mitred(one: LaidRun, piece: int) -> bool:
     return at_left or (piece == len(one.lengths) - 1 and one.run.right == "mitre")
 
 
-def neighbors_of(laid: Sequence[LaidRun], reach: float) -> list[list[int]]:
+def neighbors_of(laid: Sequence[LaidRun], reach: float, courses: int = 1) -> list[list[int]]:
     """For each run the runs of the courses below and above that its joints stand apart from.
 
     Args:
         laid: The runs as laid.
         reach: How far beyond its ends their joints count, in inches.
+        courses: How many courses below and above.
 
     Returns:
         Positions of runs.
@@ -159,9 +176,35 @@ def neighbors_of(laid: Sequence[LaidRun], reach: float) -> list[list[int]]:
     return [
         [
             j
-            for course in (one.run.course - 1, one.run.course + 1)
+            for course in (one.run.course - courses, one.run.course + courses)
             for j in by_course.get((one.run.wall, course), ())
             if laid[j].run.x0 < one.run.x1 + reach and laid[j].run.x1 > one.run.x0 - reach
         ]
         for one in laid
     ]
+
+
+def divisions_of(
+    laid: Sequence[LaidRun],
+    still: Set[int],
+    twins: Mapping[int, Sequence[int]],
+    sizes: LayingSizes,
+) -> dict[int, Division]:
+    """How the runs whose joints may move are divided, all that are laid alike or none of them.
+
+    Args:
+        laid: The runs as laid.
+        still: Positions of those whose joints stay.
+        twins: By the position of a run those that are laid like it.
+        sizes: Lengths and limits, in inches.
+
+    Returns:
+        The divisions by position.
+    """
+    found = {i: division_of(one, sizes) for i, one in enumerate(laid) if i not in still}
+    for i, others in twins.items():
+        alike = (i, *others)
+        is_mitred = "mitre" in (laid[i].run.left, laid[i].run.right)
+        if is_mitred or any(found.get(j) is None for j in alike):
+            found.update(dict.fromkeys(alike))
+    return {i: division for i, division in sorted(found.items()) if division is not None}

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence, Set
+from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import BALANCE_TICK_IN, SAW_FIT_IN, WHOLE_PANEL_IN
@@ -20,7 +20,7 @@ from dxf2veneer.planning.relaying.ways import HANDS
 from dxf2veneer.planning.sizes import LayingSizes
 
 
-class _Part(NamedTuple):
+class Part(NamedTuple):
     """A part to be put into a panel: of a moved run by its key, of another by its place."""
 
     own: Key | PartRef
@@ -31,6 +31,11 @@ class _Part(NamedTuple):
     """Lone parts that go with it."""
     more: float = 0.0
     """Their lengths, each with a cut."""
+
+
+Packing = Callable[[Sequence[Part], float, float, float], list[tuple[Part, ...]]]
+"""Puts parts into panels of a length, with the width of a saw cut and the least difference of the
+two parts of a panel."""
 
 
 class Pairing:
@@ -45,16 +50,19 @@ class Pairing:
         beside: Mapping[Key, tuple[tuple[PartRef, ...], float]],
         mitred: MitrePanels,
         sizes: LayingSizes,
+        pack: Packing | None = None,
     ) -> None:
-        """The parts in as few panels as there can be with these lengths, to the nearest tick."""
+        """The parts in panels: in as few as there can be with these lengths, to the nearest tick,
+        unless they are packed in another way."""
         self._laid, self._divisions, self._sizes = laid, divisions, sizes
         self._shared, self._hands, self._beside = shared, hands, beside
         self._mitred = mitred
         flats, corners = list(self._flats()), list(self._corners())
-        self.flat = _packed(flats, sizes.panel, sizes.kerf, 0.0)
-        self.corner = _packed(corners, sizes.corner, sizes.kerf, sizes.unequal)
+        pack = pack or _packed
+        self.flat = pack(flats, sizes.panel, sizes.kerf, 0.0)
+        self.corner = pack(corners, sizes.corner, sizes.kerf, sizes.unequal)
 
-    def _flats(self) -> Iterator[_Part]:
+    def _flats(self) -> Iterator[Part]:
         """Flat parts that share panels."""
         sizes = self._sizes
         for i, division in self._divisions.items():
@@ -64,15 +72,15 @@ class Pairing:
                 if name.startswith("corner") or key in self._mitred.of:
                     continue
                 if length < sizes.panel - WHOLE_PANEL_IN:
-                    yield _Part(key, length, self._hands[key], True, lone, more)
+                    yield Part(key, length, self._hands[key], True, lone, more)
         for ref, hand in self._shared.hands.items():
             if ref.run not in self._divisions:
                 one = self._laid[ref.run]
                 if any(cut.piece == ref.piece and not cut.is_corner for cut in one.cuts):
                     lone, more = self._shared.beside.get(ref, ((), 0.0))
-                    yield _Part(ref, one.lengths[ref.piece], hand, True, lone, more)
+                    yield Part(ref, one.lengths[ref.piece], hand, True, lone, more)
 
-    def _corners(self) -> Iterator[_Part]:
+    def _corners(self) -> Iterator[Part]:
         """Corner pieces."""
         for i, one in enumerate(self._laid):
             division = self._divisions.get(i)
@@ -80,11 +88,11 @@ class Pairing:
                 for cut in one.cuts:
                     if cut.is_corner:
                         free, ref = len(one.lengths) > 1, PartRef(i, cut.piece)
-                        yield _Part(ref, one.lengths[cut.piece], cut.hand, free)
+                        yield Part(ref, one.lengths[cut.piece], cut.hand, free)
                 continue
             for name, length in division.parts(one.run.length, self._sizes.panel):
                 if name.startswith("corner"):
-                    yield _Part((i, name), length, HANDS[name], True)
+                    yield Part((i, name), length, HANDS[name], True)
 
     @property
     def panels(self) -> int:
@@ -159,7 +167,7 @@ class Pairing:
         return relaid(one, pieces, cuts, sizes)
 
 
-def _moved_parts(panel: Sequence[_Part]) -> list[_Part]:
+def _moved_parts(panel: Sequence[Part]) -> list[Part]:
     return [part for part in panel if not isinstance(part.own, PartRef)]
 
 
@@ -170,8 +178,8 @@ def _kept(i: int, one: LaidRun, number: Mapping[object, int]) -> LaidRun:
 
 
 def _packed(
-    parts: Sequence[_Part], length: float, kerf: float, apart: float
-) -> list[tuple[_Part, ...]]:
+    parts: Sequence[Part], length: float, kerf: float, apart: float
+) -> list[tuple[Part, ...]]:
     """The parts by panel, lengths to the nearest tick.
 
     What no moved part is in has to fit as it is; else its parts come apart.
@@ -182,7 +190,7 @@ def _packed(
         for p in parts
     ]
     packed = pack(rounded, length, kerf, apart=apart, effort=0)
-    found: list[tuple[_Part, ...]] = []
+    found: list[tuple[Part, ...]] = []
     for panel in packed:
         own = tuple(parts[k] for k in panel)
         used = math.fsum([kerf * (len(own) - 1), *[p.length + p.more for p in own]])

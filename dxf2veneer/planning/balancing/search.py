@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import itertools
 from bisect import bisect_left
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -32,7 +32,7 @@ from dxf2veneer.planning.balancing.divided import (
     Division,
     Key,
     Shared,
-    division_of,
+    divisions_of,
     neighbors_of,
 )
 from dxf2veneer.planning.balancing.fitting import Fitting
@@ -75,7 +75,7 @@ class Balance:
         self.laid, self.sizes = laid, sizes
         self.shared = Shared.of(laid, units, sizes)
         self.twins = twins_of(one.run for one in laid)
-        self.divisions = _divisions(laid, self.shared.still(laid), self.twins, sizes)
+        self.divisions = divisions_of(laid, self.shared.still(laid), self.twins, sizes)
         again = {j for twins in self.twins.values() for j in twins}
         self.moved = [i for i in self.divisions if i not in again]
         """The runs that are moved, their twins with them."""
@@ -351,22 +351,6 @@ class Balance:
     def _halves_differ(self, division: Division) -> bool:
         """Whether both corner pieces of a run could come from one panel."""
         return abs(division.left - division.right) >= self.sizes.unequal - EXACT_IN
-
-
-def _divisions(
-    laid: Sequence[LaidRun],
-    still: Set[int],
-    twins: Mapping[int, Sequence[int]],
-    sizes: LayingSizes,
-) -> dict[int, Division]:
-    """How the runs whose joints may move are divided, all that are laid alike or none of them."""
-    found = {i: division_of(one, sizes) for i, one in enumerate(laid) if i not in still}
-    for i, others in twins.items():
-        alike = (i, *others)
-        is_mitred = "mitre" in (laid[i].run.left, laid[i].run.right)
-        if is_mitred or any(found.get(j) is None for j in alike):
-            found.update(dict.fromkeys(alike))
-    return {i: division for i, division in sorted(found.items()) if division is not None}
 
 
 def _are_apart(joints: Sequence[float], others: Sequence[float], apart: float) -> bool:

@@ -57,8 +57,9 @@ def cut_stock(
     laid: Sequence[LaidRun],
     sizes: LayingSizes,
     *,
-    within_walls: bool,
+    within_walls: bool = False,
     effort: int = PLAN_PACKING_STEPS,
+    is_packed: bool = False,
 ) -> tuple[CutPanel, ...]:
     """All panels of the laid runs, flat and corner ones.
 
@@ -67,6 +68,7 @@ def cut_stock(
         sizes: Lengths and limits, in inches.
         within_walls: Whether parts of different walls share no panel.
         effort: Limit on the steps of the search for fewer panels.
+        is_packed: Whether parts stay in the panels that they were laid with.
 
     Returns:
         The panels, each kind numbered in the order of first use.
@@ -74,10 +76,13 @@ def cut_stock(
     flats, corners = _parts(laid, sizes)
     walls = [one.run.wall for one in laid]
     apart = walls if within_walls else None
-    panels = _repacked(flats, apart, sizes.panel, sizes.kerf, 0.0, effort)
+    if is_packed:
+        panels, pairs = _as_laid(flats), _as_laid(corners)
+    else:
+        panels = _repacked(flats, apart, sizes.panel, sizes.kerf, 0.0, effort)
+        pairs = _repacked(corners, apart, sizes.corner, sizes.kerf, sizes.unequal, effort)
     whole = [[part] for part in _whole(laid)]
     made = [_cut_panel("flat", sizes.panel, sizes.kerf, parts) for parts in (*panels, *whole)]
-    pairs = _repacked(corners, apart, sizes.corner, sizes.kerf, sizes.unequal, effort)
     made += [_cut_panel("corner", sizes.corner, sizes.kerf, parts) for parts in pairs]
     return _numbered(made)
 
@@ -115,6 +120,14 @@ def _whole(laid: Sequence[LaidRun]) -> Iterable[_SharedPart]:
                 yield _SharedPart(PartRef(i, j), length, "left", False, None, False)
 
 
+def _as_laid(parts: Sequence[_SharedPart]) -> list[list[_SharedPart]]:
+    """The parts by panel, as laid."""
+    panels: dict[Hashable, list[_SharedPart]] = defaultdict(list)
+    for part in parts:
+        panels[part.panel].append(part)
+    return list(panels.values())
+
+
 def _repacked(
     parts: Sequence[_SharedPart],
     walls: Sequence[str] | None,
@@ -124,12 +137,10 @@ def _repacked(
     effort: int,
 ) -> list[list[_SharedPart]]:
     """The parts by panel: as laid, or packed anew where that takes fewer panels."""
-    panels: dict[Hashable, list[_SharedPart]] = defaultdict(list)
-    for part in parts:
-        panels[part.panel].append(part)
-    kept = [panel for panel in panels.values() if _is_reserved(panel)]
+    panels = _as_laid(parts)
+    kept = [panel for panel in panels if _is_reserved(panel)]
     groups: dict[str, list[list[_SharedPart]]] = defaultdict(list)
-    for panel in panels.values():
+    for panel in panels:
         if not _is_reserved(panel):
             groups[walls[panel[0].ref.run] if walls else ""].append(panel)
     for group in groups.values():

@@ -222,6 +222,7 @@ _ASSUMED: dict[str, Sentence] = {
     "effect-kerf": "width of a saw cut between two parts of a panel, strip or stone",
     "effect-cuts-per-panel": ("a run is cut into more pieces only where so many cuts save a panel"),
     "effect-offcuts": "where an offcut may be used again",
+    "effect-offcut-wait": "for how many courses an offcut that is used near may wait",
     "effect-look": "how far joints are moved for their look, and what that may cost",
     "effect-alike": "whether walls drawn alike get the same courses and joints",
     "effect-end-overhang": "how far corner pieces run past a finished end",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount, WallEstimate
 from dxf2veneer.wording import say
+from dxf2veneer.wording.handling import handling_rows
 from dxf2veneer.wording.look import look_rows
 from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.markup import Markup, joined, tag
@@ -53,6 +54,10 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
     seen = joined(())
     if plan.look and plan.look.joints:
         seen = table("Look of the joints", ("What", "Found"), look_rows(plan, plan.look, show))
+    if plan.handling and plan.handling.offcuts:
+        wait = takeoff.job.plan.offcut_wait
+        rows = handling_rows(plan, plan.handling, wait)
+        seen = joined((seen, table("Where offcuts go", ("What", "Found"), rows)))
     note = tag("p", {"class": "quiet"}, _NOTE)
     return joined((_by_wall(takeoff, plan), note, stock, bounds, seen))
 

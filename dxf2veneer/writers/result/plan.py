@@ -27,6 +27,7 @@ from dxf2veneer.writers.result.message_data import message_data
 from dxf2veneer.writers.result.shape_plan import (
     BoundJson,
     ByAreaJson,
+    HandlingJson,
     LookJson,
     RuleBreakJson,
     StartOptionJson,
@@ -137,10 +138,27 @@ def stock_dict(plan: CoursePlan, by_area: PanelEstimate, display: str) -> StockJ
         "cuts": plan.cuts,
         "alike_over": plan.alike_over,
         "look": _look(plan),
+        "handling": _handling(plan),
         "unit_list": [_unit(unit) for unit in plan.units],
         "walls": [_wall_count(*both) for both in zip(plan.walls, by_area.walls, strict=True)],
         "yielded": [_rule_break(place, display) for place in plan.exceptions],
         "breaks": [_rule_break(place, display) for place in plan.breaks],
+    }
+
+
+def _handling(plan: CoursePlan) -> HandlingJson | None:
+    found = plan.handling
+    if found is None:
+        return None
+    return {
+        "offcuts": found.offcuts,
+        "far": found.far,
+        "late": found.late,
+        "longest": found.longest,
+        "waiting": found.waiting,
+        "lengths": found.lengths,
+        "panels_over": plan.near_panels,
+        "cuts_over": plan.near_cuts,
     }
 
 

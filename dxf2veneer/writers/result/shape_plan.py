@@ -156,6 +156,19 @@ class LookJson(TypedDict):
     flaws: Annotated[list[FlawJson], "By wall, course and place."]
 
 
+class HandlingJson(TypedDict):
+    """Where offcuts go (rule L26): walls that meet at corners rise together."""
+
+    offcuts: Annotated[Count, "Parts of panels but the one of each that is laid first."]
+    far: Annotated[Count, "Of those the ones farther than the next wall round a corner."]
+    late: Annotated[Count, "Of those the ones that wait for more courses than the job allows."]
+    longest: Annotated[Count, "The most courses for which one waits."]
+    waiting: Annotated[Count, "The most that wait at once, when a course is done."]
+    lengths: Annotated[Count, "Different lengths that pieces are cut to, to 1/16 in."]
+    panels_over: Annotated[int, "Units more than before offcuts were kept near."]
+    cuts_over: Annotated[int, "Crosscuts more than then; below 0 where there are fewer."]
+
+
 class StockJson(TypedDict):
     """Units that the pieces are cut from, and the proof beside their number."""
 
@@ -168,6 +181,7 @@ class StockJson(TypedDict):
         Count, "Units that walls drawn alike take more, by themselves, alike than each for itself."
     ]
     look: LookJson | None
+    handling: HandlingJson | None
     unit_list: Annotated[list[UnitJson], "Every unit, in the order of first use."]
     walls: list[WallCountJson]
     yielded: Annotated[list[RuleBreakJson], "Where the plan knows that a rule can't hold."]

@@ -67,7 +67,9 @@ class PanelParts:
 
 
 def listed(takeoff: Takeoff) -> Iterator[tuple[WallTakeoff, Piece]]:
-    """Every piece with its wall in the order of the cut list.
+    """Every piece with its wall in the order of the cut list, as a crew lays them (rule L26).
+
+    Walls that meet at corners rise together, course by course; others one after the other.
 
     Args:
         takeoff: The takeoff.
@@ -75,9 +77,17 @@ def listed(takeoff: Takeoff) -> Iterator[tuple[WallTakeoff, Piece]]:
     Returns:
         Walls and pieces.
     """
-    for entry in takeoff.walls:
-        for piece in sorted(entry.courses.pieces, key=lambda p: (p.course, p.number, p.x0, p.y0)):
-            yield entry, piece
+    number = {entry.wall.id: n for n, entry in enumerate(takeoff.walls)}
+    first = {wall: min(number[w] for w in t.walls) for t in takeoff.starts for wall in t.walls}
+    pieces = [(entry, piece) for entry in takeoff.walls for piece in entry.courses.pieces]
+
+    def laid(pair: tuple[WallTakeoff, Piece]) -> tuple[float, ...]:
+        entry, piece = pair
+        wall, rank = entry.wall.id, piece.course + entry.courses.rise
+        own = number[wall]
+        return first.get(wall, own), rank, own, piece.number, piece.x0, piece.y0
+
+    yield from sorted(pieces, key=laid)
 
 
 def add_cut_list(
@@ -113,6 +123,7 @@ def add_cut_list(
     ]
     to = "whole millimeters" if display.is_metric else "1/16 in"
     note = (
+        "In the order of laying: walls that meet at corners rise together, course by course. "
         "Course 1 is the lowest, piece 1 the leftmost; left and right as you face the "
         f"wall. Lengths to {to}. Keep factory and finished ends: "
         "cut the other one. F is a flat panel, C a corner panel. Glued: a partial panel "

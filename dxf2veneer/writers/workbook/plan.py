@@ -13,6 +13,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount
 from dxf2veneer.wording import rule_name, say
+from dxf2veneer.wording.handling import handling_rows
 from dxf2veneer.wording.look import look_rows
 from dxf2veneer.wording.measures import percent_text
 from dxf2veneer.writers.words import BOUND_WORDS
@@ -90,6 +91,7 @@ def add_panels(
     row = _bounds(sheet, row + 2, plan, columns, display)
     row = _rules(sheet, row + 2, plan, rules, len(columns))
     row = _look(sheet, row + 2, plan, columns, display)
+    row = _handling(sheet, row + 2, takeoff, plan, columns)
     finish(sheet, takeoff, placed, last_row=row, freeze="C")
     return placed
 
@@ -250,6 +252,19 @@ def _look(
         return row - 2
     write_note(sheet, row, "Look of the joints", columns=len(above), bold=True)
     for what, found in look_rows(plan, plan.look, display.name):
+        row += 1
+        write_note(sheet, row, f"{what}: {found}", columns=len(above))
+    return row
+
+
+def _handling(
+    sheet: Worksheet, row: int, takeoff: Takeoff, plan: CoursePlan, above: list[Column]
+) -> int:
+    """Where offcuts go; the last row used."""
+    if plan.handling is None or not plan.handling.offcuts:
+        return row - 2
+    write_note(sheet, row, "Where offcuts go", columns=len(above), bold=True)
+    for what, found in handling_rows(plan, plan.handling, takeoff.job.plan.offcut_wait):
         row += 1
         write_note(sheet, row, f"{what}: {found}", columns=len(above))
     return row

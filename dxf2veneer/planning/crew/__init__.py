@@ -1,0 +1,1 @@
+"""Offcuts in the order in which a crew works: which parts share a panel, and joints to suit."""
