@@ -14,6 +14,7 @@ layout.py         beam search over the runs of a job
 search.py         the cheapest of several layouts, and of a small job the exact search
 balancing/        joints moved until all parts fit into fewer panels
 look/             joints moved for their look
+crew/             offcuts used near the panel that they come from
 relaying/         runs laid anew together by a mixed-integer program
 cutting_stock/    parts packed into panels, and lower bounds
 placement.py      from laid runs to pieces
