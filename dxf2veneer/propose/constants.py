@@ -261,6 +261,9 @@ ATTACHED_M = 0.12
 """Shutters, steps, lintels lie at most this far from their opening, in metres [our own]."""
 VENT_MOST_M = 0.65
 """Greatest width and height of a vent, in metres [our own]."""
+GABLE_VENT_MOST_M = 1.3
+"""Greatest width and height of a vent that is no rectangle, in metres: those in gables are some 18
+to 48 in wide (common practice, no published source)."""
 BOARD_MOST_M = 0.35
 """Greatest height of a board or a course of stone, in metres [our own]."""
 RUNS_ON_M = 0.6

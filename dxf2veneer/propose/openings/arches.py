@@ -61,6 +61,28 @@ def arched(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Polygon
     return np.array(found, dtype=object)
 
 
+def rounds(segments: Floats, *, gap: float) -> Polygons:
+    """Outlines of circles and ovals: round windows and vents.
+
+      .---.
+     /-----\\      slats or bars from rim to rim part it, and stones meet it anywhere
+     \\-----/
+      '---'
+
+    Args:
+        segments: shape (n, 4), those of an entity one after the other, in drawing units.
+        gap: ends this near to each other meet, in drawing units.
+
+    Returns:
+        The outlines.
+    """
+    first, last = _ends(segments, gap)
+    back = np.abs(segments[first, :2] - segments[last, 2:]).max(axis=1, initial=0.0) <= gap
+    whole = back & (last - first >= _CHORDS_LEAST)
+    rings = [segments[i : k + 1, :2] for i, k in zip(first[whole], last[whole], strict=True)]
+    return np.array([shapely.Polygon(ring) for ring in rings], dtype=object)
+
+
 def have_curved_heads(found: Polygons, boxes: Floats, gap: float) -> NDArray[np.bool_]:
     """Which outlines are a curved head on two upright jambs over a level foot.
 

@@ -107,8 +107,24 @@ def of_size(polygons: Polygons, metre: float) -> NDArray[np.bool_]:
     fits = (width >= least) & (height >= least) & (width <= most) & (height <= most)
     full = area >= constants.OPENING_FULLNESS * width * height
     result = np.asarray(fits & full)
+    half = np.abs(area / np.maximum(width * height, 1e-300) - 0.5) <= 1.0 - constants.PLAIN_FULLNESS
+    result |= fits & half & (np.maximum(width, height) <= constants.GABLE_VENT_MOST_M)
     result[result] = shapely.is_valid(polygons[result])
+    small = result & ~full
+    result[small] = _are_gables(polygons[small], boxes[small])
     return result
+
+
+def _are_gables(polygons: Polygons, boxes: Floats) -> NDArray[np.bool_]:
+    """Which polygons are triangles on a level foot with their apex over its middle."""
+    x0, y0, x1, y1 = boxes.T
+    ring = np.stack([x0, y0, x1, y0, (x0 + x1) / 2.0, y1], axis=1).reshape(-1, 3, 2)
+    gables = shapely.polygons(ring)
+    shared = shapely.area(shapely.intersection(polygons, gables))
+    return np.asarray(
+        shared
+        >= constants.PLAIN_FULLNESS * np.maximum(shapely.area(polygons), shapely.area(gables))
+    )
 
 
 def rectangles(segments: Floats, *, gap: float, metre: float) -> Polygons:

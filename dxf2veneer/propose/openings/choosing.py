@@ -109,6 +109,8 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     result[is_plinth(f, metre) | (~framed & is_cabinet(f, metre, bare=bool(hand)))] = 0.0
     result[(f.pierced >= 2) & (~framed | is_low(f.boxes, metre))] = 0.0
     result[f.crossed > 3] *= 0.5
+    louvred = f.louvred & (f.upright_free == 4)
+    result[louvred] = np.maximum(result[louvred], constants.FRAMED_SCORE)
     result[_with_braces(nest, f, metre)] = constants.BRACED_SCORE
     return result
 

@@ -19,6 +19,7 @@ from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.openings.arches import have_curved_heads, stones_over
 from dxf2veneer.propose.openings.casings import Straight, is_one_board
+from dxf2veneer.propose.openings.louvres import louvred_shapes
 from dxf2veneer.propose.openings.near import (
     behind,
     crossings,
@@ -89,6 +90,8 @@ class Features(NamedTuple):
     """Whether it is a curved head on two jambs."""
     stones: Ints
     """How many joints of stones lie between it and the next curved head in it."""
+    louvred: NDArray[np.bool_]
+    """Whether it is a vent that is no rectangle, filled with slats."""
     stands: NDArray[np.bool_]
     """Whether its foot alone runs on at both sides: it stands on the ground or on a floor."""
     pierced: Ints
@@ -125,6 +128,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         boxes, Straight(runs.lines[runs.level], runs.lines[runs.upright], gap), metre
     )
     left, right = stopped(level)
+    full, within = _fullness(found, boxes), inside(near.some(near.held))
     slats = half_across(level.some(level.held))
     return Features(
         boxes,
@@ -140,12 +144,13 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         matching(*stopped(upright.turned), len(boxes)),
         _passing(runs, boxes, gap),
         crossings(near, metre),
-        _fullness(found, boxes),
-        inside(near.some(near.held)),
+        full,
+        within,
         _above(runs, boxes, gap, metre),
         _diagonals(runs, boxes, gap),
         curved,
         stones_over(found, curved, runs.lines[~runs.level & ~runs.upright], gap=gap),
+        louvred_shapes(found, full, within, level, metre=metre),
         np.asarray(stands),
         *over_heads(upright),
         Parts(

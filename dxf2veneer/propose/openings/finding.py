@@ -9,7 +9,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.crossing import run_through
 from dxf2veneer.propose.lines.noding import Floats, Polygons, faces_of
 from dxf2veneer.propose.lines.runs import Runs, runs_of
-from dxf2veneer.propose.openings.arches import arched, in_arches
+from dxf2veneer.propose.openings.arches import arched, in_arches, rounds
 from dxf2veneer.propose.openings.candidates import candidates, distinct, of_size
 from dxf2veneer.propose.openings.casings import cased
 from dxf2veneer.propose.openings.choosing import Chosen, choose
@@ -59,7 +59,8 @@ def weighed_outlines(segments: Floats, runs: Runs, closed: Polygons, *, metre: f
     every = np.ones(len(segments), dtype=bool)
     choices = (every, short, straight, straight & ~long, straight & ~through)
     meshes = faces_of(segments, choices, gap=gap)
-    closed = np.concatenate([closed, arched(segments, runs, gap=gap, metre=metre)])
+    curved = arched(segments, runs, gap=gap, metre=metre), rounds(segments, gap=gap)
+    closed = np.concatenate([closed, *curved])
     lines = np.vstack([segments, runs.lines])
     found = candidates(meshes, lines, closed, gap=gap, metre=metre)
     trimmed = cased(found, lines, gap=gap, metre=metre)

@@ -12,6 +12,7 @@ from shapely.geometry import Polygon, box
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats
 from dxf2veneer.propose.lines.runs import Runs
+from dxf2veneer.propose.openings.louvres import is_louvred
 from dxf2veneer.propose.proposal import OpeningKind
 
 
@@ -130,7 +131,7 @@ def setting_of(
     posts = np.bincount(place, high) >= constants.PARTS_SHARE * (y1 - y0)
     whole = high.max(initial=0.0) >= constants.PARTS_SHARE * (y1 - y0)
     glass = bool(posts.any() and joints < constants.SECTIONS + whole)
-    return Setting(above, bool(floor), glass, _has_slats(level, opening, metre))
+    return Setting(above, bool(floor), glass, is_louvred(opening, level, metre=metre))
 
 
 def _is_railed(level: Floats, opening: Polygon, metre: float) -> bool:
@@ -144,18 +145,6 @@ def _is_railed(level: Floats, opening: Polygon, metre: float) -> bool:
     return bool(constants.RAILING_LEAST_M <= top <= constants.RAILING_MOST_M)
 
 
-def _has_slats(level: Floats, opening: Polygon, metre: float) -> bool:
-    """Whether level lines across an opening, close over each other, fill it: a louvre."""
-    x0, y0, x1, y1 = opening.bounds
-    gap = constants.JOIN_GAP_M * metre
-    along = np.minimum(level[:, 2], x1) - np.maximum(level[:, 0], x0)
-    own = level[(level[:, 1] > y0 + gap) & (level[:, 1] < y1 - gap) & (along >= 0.5 * (x1 - x0))]
-    steps = np.diff(np.unique(np.rint(own[:, 1] / gap))) * gap
-    close = steps[steps <= constants.SLAT_MOST_M * metre]
-    filled = close.sum() >= constants.SLATS_SHARE * (y1 - y0)
-    return bool(len(close) >= constants.SLATS_LEAST and filled)
-
-
 def kind_of(opening: Polygon, *, setting: Setting = AT_GRADE, metre: float) -> OpeningKind:
     """The kind of an opening.
 
@@ -165,15 +154,18 @@ def kind_of(opening: Polygon, *, setting: Setting = AT_GRADE, metre: float) -> O
         metre: drawing units in a metre.
 
     Returns:
-        ``vent`` where it is small both ways or a louvre above the foot of its wall, ``door`` where
+        ``vent`` where it is small both ways without a mullion, or a louvre above the foot of its
+        wall, ``door`` where
         a person passes, at grade, up a few steps or from a balcony, ``garage`` where a car does:
         not over a step and not past mullions, where it is the glass of a shop or a living room.
     """
     x0, y0, x1, y1 = opening.bounds
     width, height = (x1 - x0) / metre, (y1 - y0) / metre
     louvre = setting.slats and setting.above > constants.GARAGE_STEP_M * metre
-    if louvre or max(width, height) <= constants.VENT_MOST_M:
+    if louvre:
         return "vent"
+    if max(width, height) <= constants.VENT_MOST_M:
+        return "window" if setting.mullions else "vent"
     if height < constants.DOOR_LEAST_M:
         return "window"
     if width < constants.GARAGE_LEAST_M:
