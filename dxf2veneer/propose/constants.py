@@ -574,9 +574,9 @@ LONG_LINE_M = 2.6
 metres [our own]."""
 DOOR_LEAST_M = 1.85
 """Least height of a door, in metres; windows that high are rarer than doors [our own]."""
-DOOR_UP_M = 0.6
+DOOR_UP_M = 0.75
 """How high above the foot of the wall a door stands at most where no balcony or landing is drawn,
-in metres: three risers [our own]."""
+in metres: four risers of 7 1/4 in; windows as high as doors begin higher [our own]."""
 LANDING_DOWN_M = 0.3
 """How far below the foot of a door its balcony or landing lies at most, in metres: a riser and the
 threshold [our own]."""

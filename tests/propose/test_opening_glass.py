@@ -144,3 +144,17 @@ def test_panels_of_a_wall_of_other_margins_are_no_lites():
     lines = [(5, 0, 5, 6), (8, 0, 8, 6), (0, 2, 14, 2), (0, 4, 14, 4)]
     windows = {(5.15, 2.2, 6.4, 3.9), (6.55, 2.2, 7.8, 3.9)}
     assert _openings(lines, *(framed(*w) for w in windows)) == windows
+
+
+def test_leaves_that_slip_past_their_frame_are_one_garage_door():
+    """
+    +-------+-------+     4-6.8 x 0-2.2 on the ground, leaves drawn 0.004 higher; stiles 0.13 wide
+    | +---+ | +---+ |     round each panel, two of them side by side where the leaves meet
+    | | X | | | X | |
+    | +---+ | +---+ |
+    +-------+-------+
+    """
+    leaves = [*box(4, 0, 5.4, 2.204), *box(5.4, 0, 6.8, 2.204)]
+    panels = [_braced(4.13, 0.13, 5.27, 2.07), _braced(5.53, 0.13, 6.67, 2.07)]
+    (door,) = _openings(box(4, 0, 6.8, 2.2), leaves, *panels)
+    assert door == pytest.approx((4, 0, 6.8, 2.2), abs=0.005)

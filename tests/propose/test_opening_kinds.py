@@ -136,3 +136,16 @@ def test_a_small_bare_box_beside_framed_windows_is_a_meter_s(framed_too, inside,
     boxes = {rounded(c.polygon) for c in find_openings(np.array(lines, float), NONE, metre=1.0)}
     assert ((4.5, 1, 4.9, 1.5) in boxes) == is_opening
     assert (1, 1, 2.2, 2.2) in boxes
+
+
+@pytest.mark.parametrize(
+    ("foot", "wide", "expected"),
+    [(0.3, 2.4, "door"), (0.7, 2.7, "door"), (0.7, 1.0, "door"), (0.9, 2.7, "window")],
+)
+def test_a_terrace_door_stands_up_to_four_risers_over_the_grade(foot, wide, expected):
+    #  2.15 high, two sliding leaves beside each other; the grade falls away from the house
+    opening = shapely.box(3, foot, 3 + wide, foot + 2.15)
+    lines = [*box(0, 0, 9, 4), *box(*opening.bounds)]
+    lines += [(3 + wide / 2, foot, 3 + wide / 2, foot + 2.15)]
+    runs = runs_of(np.array(lines, float), gap=GAP)
+    assert kinds_of([opening], [shapely.box(0, 0, 9, 4)], runs, metre=1.0) == [expected]

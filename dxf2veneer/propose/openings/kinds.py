@@ -168,9 +168,7 @@ def kind_of(opening: Polygon, *, setting: Setting = AT_GRADE, metre: float) -> O
         return "window" if setting.mullions else "vent"
     if height < constants.DOOR_LEAST_M:
         return "window"
-    if width < constants.GARAGE_LEAST_M:
-        low = setting.above <= constants.DOOR_UP_M * metre
-        return "door" if low or setting.floor else "window"
-    if setting.above > constants.GARAGE_STEP_M * metre:
-        return "door" if setting.floor else "window"
+    passed = setting.floor or setting.above <= constants.DOOR_UP_M * metre
+    if width < constants.GARAGE_LEAST_M or setting.above > constants.GARAGE_STEP_M * metre:
+        return "door" if passed else "window"
     return "door" if setting.mullions else "garage"

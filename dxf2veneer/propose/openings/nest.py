@@ -142,7 +142,7 @@ def nest_of(found: Polygons, boxes: Floats, metre: float) -> Nest:
     Returns:
         The nest.
     """
-    margin = constants.FRAME_LEAST_M / 4.0 * metre
+    margin = constants.FRAME_LEAST_M / 2.0 * metre
     reach = 2.0 * _MITRE_MOST * margin
     outer, inner = shapely.STRtree(found).query(found)
     room = (boxes[inner] - boxes[outer]) * np.array([1.0, 1.0, -1.0, -1.0])
