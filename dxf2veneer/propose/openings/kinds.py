@@ -168,7 +168,9 @@ def kind_of(opening: Polygon, *, setting: Setting = AT_GRADE, metre: float) -> O
         return "window" if setting.mullions else "vent"
     if height < constants.DOOR_LEAST_M:
         return "window"
-    passed = setting.floor or setting.above <= constants.DOOR_UP_M * metre
-    if width < constants.GARAGE_LEAST_M or setting.above > constants.GARAGE_STEP_M * metre:
+    wide = width >= constants.GARAGE_LEAST_M
+    leaves = setting.mullions or not wide  # glass as wide as a garage door without any is a shop's
+    passed = setting.floor or (leaves and setting.above <= constants.DOOR_UP_M * metre)
+    if not wide or setting.above > constants.GARAGE_STEP_M * metre:
         return "door" if passed else "window"
     return "door" if setting.mullions else "garage"
