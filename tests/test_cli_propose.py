@@ -343,7 +343,7 @@ def test_the_hint_names_the_cladding_that_a_note_calls_stone(wainscot):
     doc.saveas(wainscot)
     output = run("propose", wainscot, "--force")
     assert "--cladding AR-B816" in output
-    assert 'AR-B816, "STONE VENEER"' in output
+    assert 'AR-B816, note in it "STONE VENEER"' in output
 
 
 def test_what_is_hatched_like_a_wall_and_is_in_none_is_told(wainscot):

@@ -58,7 +58,7 @@ def proposal_lines(seen: Seen, job: Job) -> Iterator[str]:
     for wall in proposal.walls:
         why = say(told(wall.reason))
         size = size_text(*outline_size(wall.outline), inches, display)
-        drawn = ", ".join([*wall.cladding, *([f'"{wall.note}"'] if wall.note else [])])
+        drawn = ", ".join([*wall.cladding, *([f'note in it "{wall.note}"'] if wall.note else [])])
         rows.append((wall.id, wall.view, "wall", size, drawn, f"{wall.confidence:.0%}", why))
         rows += _opening_rows(wall, proposal, inches, display)
     head = ("no", "view", "what", "width x height", "drawn as", "sure", "why")
