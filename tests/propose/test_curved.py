@@ -88,4 +88,5 @@ def test_arched_and_round_windows_are_proposed_and_taken_with_their_true_areas(t
     assert not CliRunner().invoke(main, asked).exit_code
     (wall,) = take_off(path, load_job(job, {"plan.panels": False})).walls
     taken = sorted(o.region.area for o in wall.wall.openings)
-    assert taken == pytest.approx([a / 25.4**2 for a in found], rel=1e-6)
+    # the job file's coordinates are rounded
+    assert taken == pytest.approx([a / 25.4**2 for a in found], rel=1e-5)
