@@ -617,6 +617,11 @@ BAY_WIDTH_M = (0.2, 5.0)
 stands on the corner beside the post [our own]."""
 DECK_MOST_M = 1.5
 """Greatest height of a porch's deck over the ground, in metres [our own]."""
+RIDGE_LEAST_M = 2.0
+"""Least length of a ridge, in metres: a chimney's top is shorter [our own]."""
+RIDGE_WITHIN = 0.95
+"""Share of a face between a ridge and the feet of its sides that makes it a part of the roof: a
+wall beside it reaches out [our own]."""
 FLIGHT_DOOR_M = 1.8
 """Least height of what a flight of steps leads to, in metres: a person passes [our own]."""
 FLIGHT_BEYOND_M = 1.0

@@ -16,6 +16,7 @@ edges.py       corners of the building and of its wings
 parts.py       faces joined up to what bounds a wall
 flights.py     steps before doors, behind which nothing is laid
 roofs.py       roofs parted from the walls under them by a fascia with hidden ends
+ridges.py      roofs under a ridge whose sides end over the air
 glazing.py     walls told from roofs by their windows
 claddings.py   parted where the cladding changes
 trim.py        caps, sills and bands between claddings

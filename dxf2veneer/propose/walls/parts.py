@@ -23,6 +23,7 @@ from dxf2veneer.propose.walls.bands import over_and_under
 from dxf2veneer.propose.walls.edges import corners_of
 from dxf2veneer.propose.walls.enclosed import joined_to_walls_around
 from dxf2veneer.propose.walls.glazing import glazed
+from dxf2veneer.propose.walls.ridges import under_ridges
 from dxf2veneer.propose.walls.rising import rising_over_roofs
 from dxf2veneer.propose.walls.roofs import over_eaves, under_fascia
 from dxf2veneer.propose.walls.structure import Structure
@@ -55,7 +56,7 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
     run = s.runs.member[s.mesh.source]
     rising = rising_over_roofs(s, run)
     corner = corners_of(s) | rising | roof_edges(s)
-    s = replace(s, bands=s.bands | over_eaves(s, openings))
+    s = replace(s, bands=s.bands | over_eaves(s, openings) | under_ridges(s, corner, openings))
     group = _groups(s, run, corner)
     group = joined_to_walls_around(s, run, group, _held(s, group, openings))
     higher = _between(s, run, group, rising)
