@@ -56,7 +56,12 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
     run = s.runs.member[s.mesh.source]
     rising = rising_over_roofs(s, run)
     corner = corners_of(s) | rising | roof_edges(s)
-    s = replace(s, bands=s.bands | over_eaves(s, openings) | under_ridges(s, corner, openings))
+    s = replace(
+        s,
+        bands=s.bands
+        | over_eaves(s, openings)
+        | under_ridges(s, corner | _dormer_feet(s, corner), openings),
+    )
     group = _groups(s, run, corner)
     group = joined_to_walls_around(s, run, group, _held(s, group, openings))
     higher = _between(s, run, group, rising)
