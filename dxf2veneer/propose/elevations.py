@@ -76,11 +76,12 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         return Elevation((), {})
     areas = borders_of_areas(_large_loops(scene, view, metre), segments, gap=gap)
     patterns = patterns_of(scene, view)
+    runs = runs_of(segments, gap=gap)
     opened = _without_material(
         find_openings(segments, np.empty(0, dtype=object), metre=metre), patterns
     )
     outlines = np.array([c.polygon for c in opened], dtype=object)
-    layers = _layers(scene, numbers, outlines, gap)
+    layers = _layers(scene, numbers, outlines, runs)
     drawn = ~_broken(scene, numbers)
     walls = find_walls(
         np.vstack([segments, areas]),
@@ -93,7 +94,6 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         metre=metre,
     )
     walls = [w for w in walls if not _is_opening(w.polygon, walls, opened)]
-    runs = runs_of(segments, gap=gap)
     of_wall = _told(_held([w.polygon for w in walls], opened), walls, runs, metre)
     every = [o.polygon for some in of_wall for o in some]
     bare = [w.polygon.difference(shapely.union_all(every)) for w in walls]
@@ -109,7 +109,7 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
         )
         for n, (w, openings) in enumerate(zip(walls, of_wall, strict=True))
     )
-    of_walls = _layers(scene, numbers, [w.polygon for w in walls], gap)
+    of_walls = _layers(scene, numbers, [w.polygon for w in walls], runs)
     return Elevation(found, {"wall": _most_frequent(of_walls), "opening": _most_frequent(layers)})
 
 
@@ -335,14 +335,14 @@ def _area(loop: Floats) -> float:
 
 
 def _layers(
-    scene: Scene, numbers: Integers, outlines: Iterable[Polygon], gap: float
+    scene: Scene, numbers: Integers, outlines: Iterable[Polygon], runs: Runs
 ) -> Counter[str]:
     """For each layer the number of outlines of which its lines draw a half or more; layers of many
     lines first."""
     made = np.array(list(outlines), dtype=object)
     if not len(made):
         return Counter()
-    edge, line, along = drawn_along(made, scene.segments[numbers], gap=gap)
+    edge, line, along = drawn_along(made, runs)
     lines = scene.entities.layer[scene.owner[numbers]].tolist()
     names = [name for name, _ in Counter(lines).most_common()]
     place = {name: n for n, name in enumerate(names)}

@@ -66,7 +66,7 @@ def test_lines_along_an_outline():
     """
     outline = np.array([shapely.box(0, 0, 5, 3)], dtype=object)
     lines = np.array([(1, 0, 3, 0), (0, 9, 0, 0.5), (2, -1, 2, 4)], float)
-    edge, line, along = drawn_along(outline, lines, gap=0.01)
+    edge, line, along = drawn_along(outline, runs_of(lines, gap=0.01))
     drawn = np.bincount(line, along, 3)
     assert edge.tolist() == [0] * len(edge)
     assert drawn == pytest.approx([2, 2.5, 0.04], abs=0.03)

@@ -6,15 +6,15 @@ import numpy as np
 import shapely
 
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
+from dxf2veneer.propose.lines.runs import Runs
 
 
-def drawn_along(outlines: Polygons, segments: Floats, *, gap: float) -> tuple[Ints, Ints, Floats]:
+def drawn_along(outlines: Polygons, runs: Runs) -> tuple[Ints, Ints, Floats]:
     """The lengths of segments that run along the edges of outlines.
 
     Args:
         outlines: polygons; only their outer borders count.
-        segments: shape (n, 4), in drawing units.
-        gap: a segment runs along an edge where it lies this near, in drawing units.
+        runs: the segments joined; one runs along an edge where it lies as near as ends that meet.
 
     Returns:
         The outline, the segment and the length that lies along one of its edges, for each pair of
@@ -23,9 +23,9 @@ def drawn_along(outlines: Polygons, segments: Floats, *, gap: float) -> tuple[In
     points, ring = shapely.get_coordinates(shapely.get_exterior_ring(outlines), return_index=True)
     follows = ring[1:] == ring[:-1]
     start, end, whose = points[:-1][follows], points[1:][follows], ring[:-1][follows]
-    tree = shapely.STRtree(shapely.linestrings(segments.reshape(-1, 2, 2)))
+    segments, gap = runs.segments, runs.gap
     low, high = np.minimum(start, end) - gap, np.maximum(start, end) + gap
-    edge, line = tree.query(shapely.box(*low.T, *high.T))
+    edge, line = runs.drawn.query(shapely.box(*low.T, *high.T))
     run = end[edge] - start[edge]
     size = np.maximum(np.hypot(*run.T), 1e-300)
     way = run / size[:, None]

@@ -76,6 +76,11 @@ class Runs:
         return np.asarray(shapely.linestrings(self.lines.reshape(-1, 2, 2)))
 
     @cached_property
+    def drawn(self) -> shapely.STRtree:
+        """The tree in which the segments are looked up."""
+        return shapely.STRtree(shapely.linestrings(self.segments.reshape(-1, 2, 2)))
+
+    @cached_property
     def tree(self) -> shapely.STRtree:
         """The tree in which the runs are looked up."""
         return shapely.STRtree(self.shapes)

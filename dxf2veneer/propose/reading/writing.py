@@ -160,10 +160,12 @@ def _turned_box(
     x: float, y: float, width: float, tall: float, across: float, up: float, angle: float
 ) -> tuple[float, float, float, float]:
     left, low = -width * across, -tall * up
-    corners = [(u, v) for u in (left, left + width) for v in (low, low + tall)]
     c, s = math.cos(angle), math.sin(angle)
-    xs, ys = [x + u * c - v * s for u, v in corners], [y + u * s + v * c for u, v in corners]
-    return min(xs), min(ys), max(xs), max(ys)
+    x0, x1 = sorted((x + left * c, x + (left + width) * c))
+    y0, y1 = sorted((y + left * s, y + (left + width) * s))
+    a0, a1 = sorted((low * s, (low + tall) * s))
+    b0, b1 = sorted((low * c, (low + tall) * c))
+    return x0 - a1, y0 + b0, x1 - a0, y1 + b1
 
 
 def dimension_of(entity: Any, layer: str) -> Dimension | None:

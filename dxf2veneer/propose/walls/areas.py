@@ -8,7 +8,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 
 import numpy as np
 import shapely
@@ -18,7 +18,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats
 
 
-def borders_of_areas(loops: Iterable[Floats], segments: Floats, *, gap: float) -> Floats:
+def borders_of_areas(loops: Sequence[Floats], segments: Floats, *, gap: float) -> Floats:
     """The outer borders of hatches that stand in for the lines of walls.
 
     Args:
@@ -29,6 +29,8 @@ def borders_of_areas(loops: Iterable[Floats], segments: Floats, *, gap: float) -
     Returns:
         The edges of those borders, shape (m, 4).
     """
+    if not loops:
+        return np.empty((0, 4))
     lines = shapely.linestrings(segments.reshape(-1, 2, 2))
     tree = shapely.STRtree(lines)
     found = []
