@@ -130,16 +130,18 @@ def possible(places: Places, most: tuple[float, float], sizes: LayingSizes) -> N
         sizes: Lengths and limits, in inches.
 
     Returns:
-        Whether each place is possible.
+        Whether each place is possible; a corner piece of about half a panel only if it is so now.
     """
     least, far = sizes.least - EXACT_IN, sizes.longest_corner + EXACT_IN
     fits = (places.last >= least) & (places.last <= most[1] + EXACT_IN) & (places.whole >= 0)
     if places.first[0]:
         first = places.first - places.left
         fits &= (first >= least) & (first <= most[0] + EXACT_IN)
+    half = (sizes.corner - sizes.kerf) / 2.0  # two such pieces can't share a panel (L4)
     for corner in (places.left, places.right):
         if corner[0]:
             fits &= (corner >= least) & (corner <= far)
+            fits &= (abs(corner - half) >= sizes.unequal / 2.0 - EXACT_IN) | (corner == corner[0])
     return fits
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from typing import NamedTuple
 
@@ -18,6 +19,10 @@ from dxf2veneer.planning.offcuts import Hand
 from dxf2veneer.planning.relaying.sections import relaid
 from dxf2veneer.planning.relaying.ways import HANDS
 from dxf2veneer.planning.sizes import LayingSizes
+
+_LITTLE_IN, _PARTNERS = 1.0, 3
+"""Rings of panels with less to spare are joined with others; how many panels next in length are
+tried for each."""
 
 
 class Part(NamedTuple):
@@ -58,9 +63,11 @@ class Pairing:
         self._shared, self._hands, self._beside = shared, hands, beside
         self._mitred = mitred
         flats, corners = list(self._flats()), list(self._corners())
-        pack = pack or _packed
-        self.flat = pack(flats, sizes.panel, sizes.kerf, 0.0)
-        self.corner = pack(corners, sizes.corner, sizes.kerf, sizes.unequal)
+        own = pack or _packed
+        self.flat = own(flats, sizes.panel, sizes.kerf, 0.0)
+        self.corner = own(corners, sizes.corner, sizes.kerf, sizes.unequal)
+        if pack is None:
+            self.flat = _joined(self.flat, self.corner, sizes)
 
     def _flats(self) -> Iterator[Part]:
         """Flat parts that share panels."""
@@ -197,3 +204,82 @@ def _packed(
         fits = used <= length + SAW_FIT_IN or bool(_moved_parts(own))
         found += [own] if fits else [(part,) for part in own]
     return found
+
+
+def _joined(
+    flat: Sequence[tuple[Part, ...]], corner: Sequence[tuple[Part, ...]], sizes: LayingSizes
+) -> list[tuple[Part, ...]]:
+    """The flat panels, left parts changed between some of them so that all have spare length.
+
+    Panels whose parts are of the same runs hang together: where a part grows, another one of its
+    run shrinks, and so the parts of the next panel may grow. What all of them waste together can be
+    had in any of them, so that lengths rounded to ticks can be made exact. A ring of panels that
+    wastes nothing can't do that. Two panels of different rings that change their left parts make
+    one ring of both; they may where those are as long, or the shorter one's panel has room.
+    """
+    found = [list(panel) for panel in flat]
+    rings = _Rings(found, corner, sizes)
+    for side in (0, 1):
+        pairs = [n for n, panel in enumerate(found) if _is_pair(panel)]
+        pairs.sort(key=lambda n: (found[n][side].length + found[n][side].more, n))
+        for near in range(1, _PARTNERS + 1):
+            for a, b in zip(pairs, pairs[near:], strict=False):
+                if rings.may_join(a, b) and _change(found[a], found[b], side, sizes):
+                    rings.join(a, b)
+    return [tuple(panel) for panel in found]
+
+
+def _is_pair(panel: Sequence[Part]) -> bool:
+    """Whether a panel holds parts of two runs that are moved."""
+    return len(panel) == 2 == len(_moved_parts(panel))
+
+
+def _change(one: list[Part], other: list[Part], side: int, sizes: LayingSizes) -> bool:
+    """Change the parts at one side of two panels where they fit; whether they did."""
+    room = sizes.panel - sizes.kerf + BALANCE_TICK_IN / 2.0
+    used = [
+        math.fsum((a.length, a.more, b.length, b.more))
+        for a, b in ((one[side], other[1 - side]), (other[side], one[1 - side]))
+    ]
+    if max(used) > room:
+        return False
+    one[side], other[side] = other[side], one[side]
+    return True
+
+
+class _Rings:
+    """Panels that hang together by runs, and what they waste together."""
+
+    def __init__(
+        self,
+        flat: Sequence[Sequence[Part]],
+        corner: Sequence[Sequence[Part]],
+        sizes: LayingSizes,
+    ) -> None:
+        """Flat panels, known by their positions, and corner panels."""
+        self._up: dict[object, object] = {}
+        self._spare: dict[object, float] = defaultdict(float)
+        panels = [(n, panel, sizes.panel) for n, panel in enumerate(flat)]
+        panels += [(-n, panel, sizes.corner) for n, panel in enumerate(corner, 1)]
+        for n, panel, _ in panels:
+            for part in _moved_parts(panel):
+                self._up[self._root(("run", part.own[0]))] = self._root(n)
+        for n, panel, length in panels:
+            used = math.fsum([p.length + p.more for p in panel]) + sizes.kerf * (len(panel) - 1)
+            self._spare[self._root(n)] += length - used
+
+    def _root(self, one: object) -> object:
+        while (above := self._up.setdefault(one, one)) != one:
+            one = above
+        return one
+
+    def may_join(self, a: int, b: int) -> bool:
+        """Whether two panels are of different rings, one of them with nothing to spare."""
+        roots = {self._root(a), self._root(b)}
+        return len(roots) == 2 and min(self._spare[root] for root in roots) < _LITTLE_IN
+
+    def join(self, a: int, b: int) -> None:
+        """Take the rings of two panels as one."""
+        root, other = self._root(a), self._root(b)
+        self._up[other] = root
+        self._spare[root] += self._spare.pop(other)

@@ -196,12 +196,15 @@ class Balance:
         return self.flat.most + self.corner.most
 
     def run(self, enough: int) -> None:
-        """Move the joints of all runs in turn, until as many panels are enough, or rounds end."""
+        """Move the joints of all runs in turn, until as many panels are enough, or rounds end.
+
+        Flat panels are dear from one below what they are now: each round is after that one.
+        """
         fewest, best = self.panels, dict(self.divisions)
         most = BALANCE_MOVES // max(1, len(self.moved))
         rounds = min(max(most, BALANCE_ROUNDS[0]), BALANCE_ROUNDS[1])
         for turn in range(rounds):
-            levels = self.flat.mean, self.corner.hands
+            levels = max(self.flat.mean, self.flat.most - 1), self.corner.hands
             for i in self.moved:
                 self._move(i, levels)
             if turn % BALANCE_PUSHES == BALANCE_PUSHES - 1:
