@@ -538,6 +538,9 @@ CLADDING_SHARE = 0.5
 that shows what the cladding is like [our own]."""
 CLADDING_PATCH = 0.02
 """Least share of a stretch of wall that a patch covers [our own]."""
+BELT_MOST_M = 0.25
+"""Greatest height of a band between two claddings, which is part of neither, in metres: a cap, a
+belt course [our own]."""
 WAINSCOT_M = (0.45, 1.8)
 """Least and greatest height over the ground of a line from edge to edge that parts a wall on which
 no cladding is drawn, in metres: the top of a wainscot, no floor line [our own]."""

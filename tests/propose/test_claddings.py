@@ -170,3 +170,47 @@ def test_patches_show_what_the_claddings_are(step, parts):
     over, under = patch(1, 2.5, 2.93, 3.8, step), patch(5, 7, 0.85, 1.9, 0.2)
     walls, _ = proposed([*SHELL, (0, 2.7, 8, 2.7), *over, *under, *framed(1, 1, 2.2, 2.3)])
     assert sorted(rounded(w) for w in walls) == parts
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "parts"),
+    [
+        (1.0, 1.1, [(0, 0, 8, 1.0), (0, 1.1, 8, 4)]),
+        (2.2, 2.3, [(0, 0, 8, 2.3), (0, 2.3, 8, 4)]),  # two lines are no floor's, however high
+    ],
+)
+def test_the_cap_of_a_wainscot_is_part_of_neither_wall(low, high, parts):
+    """
+    |     [w]           |     nothing is drawn on the wall but a cap, 0.1 high, from corner to
+    |===================|     corner
+    |                   |
+    """
+    lines = [(0, low, 8, low), (0, high, 8, high), *framed(1, 2.5, 2.2, 3.5)]
+    walls, _ = proposed([*SHELL, *lines])
+    assert sorted(rounded(w) for w in walls) == parts
+
+
+@pytest.mark.parametrize(
+    ("first", "parts"),
+    [(0.68, [(0, 0, 8, 0.6), (0, 0.6, 8, 4)]), (0.75, [(0, 0, 8, 4)])],
+)
+def test_a_line_out_of_step_with_the_boards_over_it_parts_a_low_wainscot(first, parts):
+    """
+    |--------  ---------|     boards 0.15 apart from y 0.68, or from 0.75: the line at y 0.6 is then
+    |-------------------|     the first of them
+    |                   |     nothing is drawn below
+    """
+    walls, _ = proposed([*SHELL, (0, 0.6, 8, 0.6), *courses(first - 0.15, 3.9, 0.15)])
+    assert sorted(rounded(w) for w in walls) == parts
+
+
+def test_posts_before_a_wall_are_no_joints_of_slabs():
+    """
+    ||       ||       ||     three posts 0.15 wide, the outer ones at the corners: their sides at
+    ||-------||-------||     x 0.15, 4 and 7.85 are 3.85 apart, but no joints
+    ||       ||       ||
+    0        4         8
+    """
+    posts = [(x, 0, x, 3.8) for x in (0.15, 3.85, 4.0, 7.85)]
+    walls, _ = proposed([*SHELL, (0, 1.2, 8, 1.2), *posts, *framed(1, 1.5, 2.2, 2.6)])
+    assert sorted(rounded(w) for w in walls) == [(0, 0, 8, 1.2), (0, 1.2, 8, 4)]

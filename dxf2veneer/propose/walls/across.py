@@ -87,18 +87,69 @@ def is_wainscot(
     """
     x0, y0, x1, _ = polygon.bounds
     low, most = (h * s.metre for h in constants.WAINSCOT_M)
-    if not low <= y - whole.bounds[1] <= most or y0 > whole.bounds[1] + s.gap:
+    if y - whole.bounds[1] < low or y0 > whole.bounds[1] + s.gap:
         return False
     at, drawn, rows = rows_between(x0, x1, s)
+    if y - whole.bounds[1] > most and belt_at(polygon, y, s, openings) is None:
+        return False
     k = int(np.argmin(np.abs(at - y)))
     if not _is_drawn(polygon, rows[k], y, openings, s, constants.CLADDING_ACROSS):
         return False
     if _runs_past(polygon, y, s):
         return False
-    others = at[(drawn >= 0.5 * drawn[k]) & (np.abs(at - y) > 4.0 * s.gap)]
-    heights = np.concatenate([others, [y0, whole.bounds[3]]])
+    inside = (at > y0 + s.gap) & (at < whole.bounds[3] - s.gap)
+    inside &= (drawn >= 0.5 * drawn[k]) & (np.abs(at - y) > constants.BELT_MOST_M * s.metre)
+    heights = np.concatenate([at[inside], [y0, whole.bounds[3]]])
     even = np.abs(np.stack([2.0 * heights - y, 2.0 * y - heights])[:, :, None] - heights)
     return not (even <= 2.0 * s.gap).any()
+
+
+def belt_at(polygon: Polygon, y: float, s: Structure, openings: Polygons) -> float | None:
+    """The height of the other edge of a narrow band across a wall, None where a line is no edge of
+    one: lines of a cladding are none.
+
+    Args:
+        polygon: outline of the wall.
+        y: the height of the line.
+        s: the structure of its elevation.
+        openings: its openings; lines stop at them.
+
+    Returns:
+        The height.
+    """
+    x0, y0, x1, y1 = polygon.bounds
+    at, _, rows = rows_between(x0, x1, s)
+    most = constants.BELT_MOST_M * s.metre
+    near = (np.abs(at - y) <= most) & (np.abs(at - y) > 2.0 * s.gap) & (at > y0) & (at < y1)
+    found = [
+        float(at[k])
+        for k in np.flatnonzero(near).tolist()
+        if _is_drawn(polygon, rows[k], float(at[k]), openings, s)
+    ]
+    if len(found) != 1:
+        return None
+    if begins_rhythm(polygon, y, s) or begins_rhythm(polygon, found[0], s):
+        return None
+    return found[0]
+
+
+def begins_rhythm(polygon: Polygon, y: float, s: Structure) -> bool:
+    """Whether the next two lines above or below a height lie at the same steps."""
+    x0, _, x1, _ = polygon.bounds
+    at = rows_between(x0, x1, s)[0]
+    return any(_steps_from(at, y, way, s) for way in (-1.0, 1.0))
+
+
+def _steps_from(heights: Floats, y: float, way: float, s: Structure) -> bool:
+    """Whether the next two lines above (below for -1) lie at the same steps."""
+    away = np.sort((heights - y) * way)
+    away = away[away > s.gap][:2]
+    most = constants.CLADDING_STEP_M * s.metre
+    return bool(
+        len(away) == 2
+        and away[0] <= most
+        and abs(away[1] - 2.0 * away[0]) <= 0.06 * away[0] + s.gap
+    )
 
 
 def _runs_past(polygon: Polygon, y: float, s: Structure) -> bool:

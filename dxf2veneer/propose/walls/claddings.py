@@ -19,6 +19,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.walls.across import (
+    begins_rhythm,
     is_wainscot,
     joints_run_through,
     levels_across,
@@ -137,7 +138,9 @@ def _clear(
         return 0.0
     if blank and (np.abs(_ledges(polygon, s) - y) <= 2.0 * s.gap).any():
         return 0.0
-    if min(blank, default=np.inf) < constants.CLADDING_BLANK_M * s.metre:
+    plinth = not low.shown and "slabs" not in high.shown and not begins_rhythm(polygon, y, s)
+    least = constants.WAINSCOT_M[0] if plinth else constants.CLADDING_BLANK_M
+    if min(blank, default=np.inf) < least * s.metre:
         return 0.0
     if any(
         _goes_on(z, s, s.metre / c.kinds["boards"])

@@ -273,18 +273,20 @@ def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> tuple[F
 
 
 def _in_step(runs: Runs, which: Flags, gap: float, metre: float) -> Flags:
-    """Which of some uprights have two more at even steps to one side or one on each, and none close
-    by, as a post has."""
+    """Which of some uprights have two more at even steps to one side or one on each, those left out
+    that have another close by, as the sides of posts have."""
     result = np.zeros(len(which), bool)
-    lines = runs.lines[which]
-    for i in np.flatnonzero(which).tolist():
-        away = lines[:, 0] - runs.lines[i, 0]
-        same = np.abs(lines[:, [1, 3]] - runs.lines[i, [1, 3]]).max(axis=1) <= 2.0 * gap
-        far = np.abs(away) > constants.SLAB_LEAST_M * metre
-        if (same & ~far & (np.abs(away) > 2.0 * gap)).any():
-            continue
-        steps = away[far][None, :]
-        even = np.abs(away[:, None] - 2.0 * steps), np.abs(away[:, None] + steps)
+    index = np.flatnonzero(which)
+    lines = runs.lines[index]
+    least = constants.SLAB_LEAST_M * metre
+    away = np.abs(lines[:, 0] - lines[:, [0]])
+    same = np.abs(lines[:, None, [1, 3]] - lines[None, :, [1, 3]]).max(axis=2) <= 2.0 * gap
+    single = ~(same & (away > 2.0 * gap) & (away <= least)).any(axis=1)
+    x = lines[single, 0]
+    for i in index[single].tolist():
+        steps = x - runs.lines[i, 0]
+        far = steps[np.abs(steps) > least][None, :]
+        even = np.abs(steps[:, None] - 2.0 * far), np.abs(steps[:, None] + far)
         result[i] = (np.minimum(*even) <= 2.0 * gap).any()
     return result
 
