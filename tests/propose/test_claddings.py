@@ -214,3 +214,22 @@ def test_posts_before_a_wall_are_no_joints_of_slabs():
     posts = [(x, 0, x, 3.8) for x in (0.15, 3.85, 4.0, 7.85)]
     walls, _ = proposed([*SHELL, (0, 1.2, 8, 1.2), *posts, *framed(1, 1.5, 2.2, 2.6)])
     assert sorted(rounded(w) for w in walls) == [(0, 0, 8, 1.2), (0, 1.2, 8, 4)]
+
+
+def test_a_corner_between_two_claddings_parts_the_wainscot_under_them_too():
+    """
+    |-----|-|-|-|-|-|-|     boards 0.225 apart up to x 3, battens 0.2 apart beyond; plain below
+    |-----|-|-|-|-|-|-|     y 1.2, where the upright at x 3 goes on to the ground
+    |-----+-----------|
+    |     |           |
+    0     3           8
+    """
+    battens = [(3 + 0.2 * k, 1.2, 3 + 0.2 * k, 4) for k in range(1, 25)]
+    lines = [(3, 0, 3, 4), (0, 1.2, 8, 1.2), *courses(1.2, 3.9, 0.225, 0, 3), *battens]
+    walls, _ = proposed([*SHELL, *lines])
+    assert sorted(rounded(w) for w in walls) == [
+        (0, 0, 3, 1.2),
+        (0, 1.2, 3, 4),
+        (3, 0, 8, 1.2),
+        (3, 1.2, 8, 4),
+    ]

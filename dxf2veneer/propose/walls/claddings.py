@@ -57,16 +57,19 @@ def _parted(
 ) -> list[Part]:
     """The walls that a piece of a part is made of; ``whole``: outline of the part."""
     level = _change(part.polygon, whole, s, openings, patterns)
-    upright = _side(part.polygon, s, openings, patterns) if level is None else None
+    zones: tuple[Any, ...] = (part.polygon,)
     if level is not None:
-        sides = [
+        low, high = (
             _surface(z, part.polygon, s, openings, patterns) for z in _zones(part.polygon, level)
-        ]
-        strip = trim_at(part.polygon, level, (sides[0], sides[1]), s, openings, patterns)
-        zones = _zones(part.polygon, *strip)
-    elif upright is not None:
+        )
+        zones = _zones(
+            part.polygon, *trim_at(part.polygon, level, (low, high), s, openings, patterns)
+        )
+    sides = (_side(zone, part.polygon, s, openings, patterns) for zone in zones)
+    upright = next((x for x in sides if x is not None), None)
+    if upright is not None:
         zones = _without_fence(_beside(part.polygon, upright), part.polygon, s.metre)
-    else:
+    elif level is None:
         return [part]
     found: list[Part] = []
     for zone in zones:
@@ -152,13 +155,15 @@ def _clear(
 
 
 def _side(
-    polygon: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
+    zone: Any, polygon: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
 ) -> float | None:
-    """The upright at which the cladding of a wall changes most clearly: the corner of a wing that
-    nothing else shows. None where it doesn't, or where one side has no cladding."""
+    """The upright from foot to head of a wall at which the cladding of a stretch of it, from side
+    to side, changes most clearly: the corner of a wing that nothing else shows. None where it
+    doesn't, or where one side has no cladding."""
     x0, y0, x1, y1 = polygon.bounds
     least = constants.CLADDING_BLANK_M * s.metre
-    lines = s.runs.lines[s.runs.upright & ~s.texture.steady & ~s.texture.stones]
+    beyond = s.texture.steady & (zone is polygon)  # battens of the stretch stop at its ends
+    lines = s.runs.lines[s.runs.upright & ~beyond & ~s.texture.stones]
     x = lines[:, 0]
     lines = lines[(x > x0 + least) & (x < x1 - least) & (lines[:, 1] < y1) & (lines[:, 3] > y0)]
     groups = [
@@ -167,7 +172,7 @@ def _side(
     ]
     found: list[tuple[float, float]] = []
     for middle in _whole(polygon, groups, openings, s):
-        one, two = (stretch_of(z, polygon, s, openings) for z in _beside(polygon, middle))
+        one, two = (stretch_of(z, polygon, s, openings) for z in _beside(zone, middle))
         if not may_differ(one, two, s, patterns):
             continue
         left, right = surface_of(one, s, patterns), surface_of(two, s, patterns)
@@ -206,7 +211,7 @@ def _without_fence(zones: tuple[Any, ...], whole: Polygon, metre: float) -> tupl
     return tuple(z for z in zones if z.bounds[3] - z.bounds[1] > most)
 
 
-def _beside(polygon: Polygon, x: float) -> tuple[Any, ...]:
+def _beside(polygon: Any, x: float) -> tuple[Any, ...]:
     """What lies left of an upright and what right of it."""
     x0, y0, x1, y1 = polygon.bounds
     return (
