@@ -134,7 +134,16 @@ def belt_at(polygon: Polygon, y: float, s: Structure, openings: Polygons) -> flo
 
 
 def begins_rhythm(polygon: Polygon, y: float, s: Structure) -> bool:
-    """Whether the next two lines above or below a height lie at the same steps."""
+    """Whether the next two lines above or below a height lie at the same steps, as boards do.
+
+    Args:
+        polygon: outline of the wall.
+        y: the height of a line.
+        s: the structure of its elevation.
+
+    Returns:
+        True where the line is the first or the last of such lines.
+    """
     x0, _, x1, _ = polygon.bounds
     at = rows_between(x0, x1, s)[0]
     return any(_steps_from(at, y, way, s) for way in (-1.0, 1.0))
