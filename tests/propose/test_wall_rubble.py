@@ -67,3 +67,23 @@ def test_a_tree_of_curves_before_a_narrow_wall_makes_no_stones_of_it():
         ring = np.stack([1.2 + wide / 2 * np.cos(turn), middle + high / 2 * np.sin(turn)], axis=1)
         lines += [(*a, *b) for a, b in itertools.pairwise(ring.tolist())]
     assert _clad(lines) == [((0, 0, 2.4, 3.7), ())]
+
+
+def test_bricks_over_irregular_stones_are_another_wall():
+    """
+    |__|__|__|__|__|__|    bricks 0.5 long in courses 0.125 high over y 1.3, rubble below
+    |_|__|__|__|__|__|_|
+    |<_><__>\\_/<_>\\__/<|
+    0                  8
+    """
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3.8), (8, 0, 8, 3.8), *box(-0.4, 3.8, 8.4, 4.05)]
+    lines += [(0, 1.3 + 0.125 * k, 8, 1.3 + 0.125 * k) for k in range(20)]
+    lines += [
+        (x, 1.3 + 0.125 * k, x, 1.425 + 0.125 * k)
+        for k in range(19)
+        for x in (0.25 * (k % 2) + 0.5 * j for j in range(1, 15))
+    ]
+    assert _clad([*lines, *rubble(0, 0, 8, 1.3)]) == [
+        ((0, 0, 8, 1.3), ("stones",)),
+        ((0, 1.3, 8, 3.8), ("stones",)),
+    ]

@@ -125,7 +125,11 @@ def _choices(stretch: Stretch, s: Structure) -> Iterator[tuple[str, float]]:
             for step in _steps(stretch, lines.known, s):
                 yield kind, s.metre / step
     if _rubble(stretch.inner, s) >= constants.CLADDING_SHARE:
-        yield "stones", 1.0
+        yield "stones", _IRREGULAR
+
+
+_IRREGULAR = 2.0
+"""The number that stands for irregular stones, so that they are not those in courses."""
 
 
 def surface_of(stretch: Stretch, s: Structure, patterns: list[Pattern]) -> Surface:
@@ -221,7 +225,7 @@ def _lined(stretch: Stretch, s: Structure) -> tuple[str, float, float]:
             break  # their courses may run in even steps, but boards have no joints
     irregular = _rubble(stretch.inner, s)
     if irregular > share + constants.CLADDING_AS_PURE:
-        return "stones", irregular, np.nan
+        return "stones", irregular, s.metre / _IRREGULAR
     return name, share, pitch
 
 
