@@ -541,9 +541,10 @@ CLADDING_PATCH = 0.02
 BELT_MOST_M = 0.25
 """Greatest height of a band between two claddings, which is part of neither, in metres: a cap, a
 belt course [our own]."""
-WAINSCOT_M = (0.45, 1.8)
-"""Least and greatest height over the ground of a line from edge to edge that parts a wall on which
-no cladding is drawn, in metres: the top of a wainscot, no floor line [our own]."""
+WAINSCOT_M = (0.45, 1.8, 2.5)
+"""Least and greatest height over the lowest ground of a line from edge to edge that parts a wall on
+which no cladding is drawn, in metres: the top of a wainscot, no floor line; and the greatest of two
+lines, its cap: no belt course, but where the ground falls [our own]."""
 CHIMNEY_MOST_M = 1.6
 """Greatest width of a chimney, in metres [our own]."""
 ROOF_RESTS = 0.9

@@ -176,7 +176,7 @@ def test_patches_show_what_the_claddings_are(step, parts):
     ("low", "high", "parts"),
     [
         (1.0, 1.1, [(0, 0, 8, 1.0), (0, 1.1, 8, 4)]),
-        (2.2, 2.3, [(0, 0, 8, 2.3), (0, 2.3, 8, 4)]),  # two lines are no floor's, however high
+        (2.2, 2.3, [(0, 0, 8, 2.3), (0, 2.3, 8, 4)]),  # two lines are no floor's
     ],
 )
 def test_the_cap_of_a_wainscot_is_part_of_neither_wall(low, high, parts):

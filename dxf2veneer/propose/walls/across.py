@@ -86,8 +86,8 @@ def is_wainscot(
         True where it parts the wall.
     """
     x0, y0, x1, _ = polygon.bounds
-    low, most = (h * s.metre for h in constants.WAINSCOT_M)
-    if y - whole.bounds[1] < low or y0 > whole.bounds[1] + s.gap:
+    low, most, highest = (h * s.metre for h in constants.WAINSCOT_M)
+    if not low <= y - whole.bounds[1] <= highest or y0 > whole.bounds[1] + s.gap:
         return False
     at, drawn, rows = rows_between(x0, x1, s)
     if y - whole.bounds[1] > most and belt_at(polygon, y, s, openings) is None:
