@@ -50,8 +50,12 @@ class Surface(NamedTuple):
         return bool(self.shown) or self.purity >= constants.CLADDING_SHARE
 
     def differs(self, other: Surface) -> bool:
-        """Whether another is a different cladding or the same at other steps."""
+        """Whether another is a different cladding or the same at other steps; where both are
+        hatched the hatches tell, not what stands before them."""
         own, others = self.shown, other.shown
+        hatches = [{kind for kind in s if kind.startswith("hatch ")} for s in (own, others)]
+        if all(hatches):
+            return hatches[0] != hatches[1]
         if own.keys() != others.keys():
             return True
         ratios = [max(n, others[k]) / min(n, others[k]) for k, n in own.items()]
