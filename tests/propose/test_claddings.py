@@ -176,7 +176,7 @@ def test_patches_show_what_the_claddings_are(step, parts):
     ("low", "high", "parts"),
     [
         (1.0, 1.1, [(0, 0, 8, 1.0), (0, 1.1, 8, 4)]),
-        (2.2, 2.3, [(0, 0, 8, 2.3), (0, 2.3, 8, 4)]),  # two lines are no floor's
+        (2.2, 2.3, [(0, 0, 8, 2.2), (0, 2.3, 8, 4)]),  # two lines are no floor's
     ],
 )
 def test_the_cap_of_a_wainscot_is_part_of_neither_wall(low, high, parts):
@@ -192,11 +192,11 @@ def test_the_cap_of_a_wainscot_is_part_of_neither_wall(low, high, parts):
 
 @pytest.mark.parametrize(
     ("first", "parts"),
-    [(0.68, [(0, 0, 8, 0.6), (0, 0.6, 8, 4)]), (0.75, [(0, 0, 8, 4)])],
+    [(0.65, [(0, 0, 8, 0.6), (0, 0.6, 8, 4)]), (0.75, [(0, 0, 8, 4)])],
 )
 def test_a_line_out_of_step_with_the_boards_over_it_parts_a_low_wainscot(first, parts):
     """
-    |--------  ---------|     boards 0.15 apart from y 0.68, or from 0.75: the line at y 0.6 is then
+    |--------  ---------|     boards 0.15 apart from y 0.65, or from 0.75: the line at y 0.6 is then
     |-------------------|     the first of them
     |                   |     nothing is drawn below
     """
