@@ -54,3 +54,11 @@ def test_a_threshold_is_no_step():
     lines = [*_FLAT, *box(-0.4, 3.4, 9.4, 3.65), *framed(1, 1.4, 2.2, 2.6)]
     walls, _ = proposed([*lines, *framed(6, 0.05, 7, 2.1), *box(5.9, 0, 7.1, 0.05)])
     assert area(walls) == pytest.approx(9 * 3.4, rel=0.002)
+
+
+def test_stubs_at_a_threshold_lead_to_no_lower_step():
+    """Two uprights 3 mm long at the ends of the threshold: a step goes down, or the search for the
+    next one would never end."""
+    stubs = [(5.7, 0.5, 7.3, 0.5), (5.7, 0.5, 5.7, 0.503), (7.3, 0.5, 7.3, 0.503)]
+    walls, _ = proposed(_above_the_ground(steps=stubs))
+    assert area(walls) == pytest.approx(9 * 3.4, rel=0.002)

@@ -66,7 +66,8 @@ def _pair(
     """The nearest two sides as far out from what lies over them, given by its left and right end
     and its foot, with a tread drawn from the one to the other; None where there are none."""
     left, right, y = over
-    at = sides[np.abs(sides[:, 3] - y) <= 2.0 * s.gap]
+    goes_down = sides[:, 1] < y - 2.0 * s.gap  # so that each step is lower than the one before
+    at = sides[goes_down & (np.abs(sides[:, 3] - y) <= 2.0 * s.gap)]
     out, far = left - at[:, 0], at[:, 0] - right
     lefts, rights = (at[(d >= -2.0 * s.gap) & (d <= reach)] for d in (out, far))
     level = s.runs.lines[s.runs.level]
