@@ -22,6 +22,7 @@ from dxf2veneer.basics.tolerances import (
     CREW_THREE_COST,
     CREW_WAIT_COST,
     EXACT_IN,
+    SAW_FIT_IN,
 )
 from dxf2veneer.planning.balancing.divided import Key
 from dxf2veneer.planning.balancing.pairing import Part
@@ -177,7 +178,10 @@ def _panels(
     cost += CREW_THREE_COST * is_part[:, 2]
     if prices.far is not None:
         cost += prices.far * (is_part[:, 1] & ~near[panels[:, 0], panels[:, 1]])
-    return _Panels(panels, cost + _refused(parts, panels, prices.refused))
+    is_moved = np.array([not isinstance(part.own, PartRef) for part in parts] + [False])
+    fits = np.logical_or.reduce(is_moved[panels], axis=1) | (long <= SAW_FIT_IN)
+    found_panels = _Panels(panels, cost + _refused(parts, panels, prices.refused))
+    return found_panels.where(fits)  # parts of runs that stay as they are have to fit now
 
 
 def _refused(
