@@ -491,5 +491,7 @@ CREW_WAIT_COST = 0.001
 """What a course costs, in panels, for which an offcut waits."""
 CREW_THREE_COST = 0.002
 """What it costs, in panels, that a panel is cut in three."""
+CREW_TIE_COST = 1e-4
+"""What panels that cost the same differ by, in panels, so that every solver picks the same."""
 CREW_REFUSED_COST = 0.15
 """What it costs, in panels, each time that parts could not be made to fit into their panel."""

@@ -20,6 +20,7 @@ from numpy.typing import NDArray
 from dxf2veneer.basics.tolerances import (
     CREW_OVER_COST,
     CREW_THREE_COST,
+    CREW_TIE_COST,
     CREW_WAIT_COST,
     EXACT_IN,
     SAW_FIT_IN,
@@ -38,6 +39,10 @@ _ROUNDS = 6
 _HANDS = {"left": -1, "any": 0, "right": 1}
 
 Positions = NDArray[np.int64]
+_TIES = np.array([0.8191725134, 0.6710436067, 0.5497004779])
+"""Powers of a number that no fractions come near: multiples of them spread evenly (the plastic
+number's generalization to three dimensions)."""
+
 Owners = frozenset[Key | PartRef]
 """The parts of a panel, by what they are parts of."""
 
@@ -178,6 +183,7 @@ def _panels(
     cost += CREW_THREE_COST * is_part[:, 2]
     if prices.far is not None:
         cost += prices.far * (is_part[:, 1] & ~near[panels[:, 0], panels[:, 1]])
+    cost += CREW_TIE_COST * ((panels + 1) @ _TIES % 1.0)
     is_moved = np.array([not isinstance(part.own, PartRef) for part in parts] + [False])
     fits = np.logical_or.reduce(is_moved[panels], axis=1) | (long <= SAW_FIT_IN)
     found_panels = _Panels(panels, cost + _refused(parts, panels, prices.refused))
