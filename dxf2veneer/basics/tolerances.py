@@ -49,8 +49,9 @@ TILT_RELATIVE = 1e-9
 SIMILAR_RELATIVE = 1e-10
 """Relative difference of scales up to which an arc stays an arc; its area errs by no more."""
 CURVE_RISE_SHARE = 1e-6
-"""How near three-point arcs follow a curve, as a share of its size: areas and lengths come out
-within 1e-6 of the true ones (mostly 1e-8), as the tests show against closed forms."""
+"""How near three-point arcs follow a curve, as a share of its size: areas and lengths of whole
+curves come out within 1e-6 of the true ones (mostly 1e-8), as the tests show against closed
+forms."""
 SLIM_ELLIPSE_SHARE = 1e-6
 """Mean half axis over the longest one, below which an ellipse is a line."""
 

@@ -87,6 +87,9 @@ class WallCount:
     bound: int
     waste: float
     like: str | None = None
+    rises_with: str = ""
+    """The first of the walls that meet it at a corner, and those that meet these: they rise
+    together, course by course."""
 
 
 @dataclass(frozen=True)

@@ -25,9 +25,10 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.planning.alike import Courses, likes_of, tied_walls, untied, with_likes
 from dxf2veneer.planning.bay_proof import joined_rows
+from dxf2veneer.planning.crew.rising import laying_order, rising_together
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.dual_bound import dual_bound
-from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef
+from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef, numbered
 from dxf2veneer.planning.exceptions import exceptions_of
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.placement import PlacedPiece, place_pieces
@@ -58,7 +59,8 @@ def plan_panels(
     like = likes_of(walls, runs) if job.plan.alike else {}
     marked = with_likes(runs, like, sizes)
     found = _found(marked, sizes, job)
-    laid, units = found.laid, found.units
+    laid, when = found.laid, laying_order(found.laid)
+    units = numbered(found.units, when)
     placed = place_pieces(laid, units, walls, job.recognise.bay_angle / 2.0)
     done = tuple(
         dataclasses.replace(
@@ -70,7 +72,7 @@ def plan_panels(
         for w in walls
     )
     exceptions = tuple(exceptions_of(laid, units, done, sizes))
-    plan = _plan(done, runs, laid, units, placed, sizes, exceptions, job)
+    plan = _plan(done, runs, laid, units, when, placed, sizes, exceptions, job)
     looked = found.carried or (plan.total, plan.cuts)
     plain = found.plain or looked
     return done, dataclasses.replace(
@@ -137,6 +139,7 @@ def _plan(
     runs: Sequence[Sequence[Sequence[Run]]],
     laid: Sequence[LaidRun],
     units: Sequence[CutPanel],
+    when: Sequence[int],
     placed: dict[str, list[PlacedPiece]],
     sizes: LayingSizes,
     exceptions: tuple[RuleBreak, ...],
@@ -169,7 +172,7 @@ def _plan(
         ),
         flat=_count("flat", units, laid, pieces, _summed([b.flat for b in bounds])),
         corner=_count("corner", units, laid, pieces, _summed([b.corner for b in bounds])),
-        walls=tuple(_walls(walls, by_wall, laid, units, sizes)),
+        walls=tuple(_walls(walls, by_wall, laid, units, when, sizes)),
         bound=both,
         exceptions=exceptions,
     )
@@ -210,20 +213,21 @@ def _walls(
     runs: Sequence[Sequence[Run]],
     laid: Sequence[LaidRun],
     units: Sequence[CutPanel],
+    when: Sequence[int],
     sizes: LayingSizes,
 ) -> Iterator[WallCount]:
     """Each wall's share: units by the wall that first cuts them."""
     first: dict[tuple[str, str], int] = defaultdict(int)
     for unit in units:
-        first[laid[min(ref for ref, _ in unit.parts).run].run.wall, unit.kind] += 1
+        first[laid[_as_laid(unit, when)[0].run].run.wall, unit.kind] += 1
     pieces: dict[str, int] = defaultdict(int)
     for one in laid:
         pieces[one.run.wall] += len(one.lengths)
     cuts: dict[str, int] = defaultdict(int)
     for unit in units:
-        for wall, count in _cuts(unit, laid):
+        for wall, count in _cuts(unit, laid, when):
             cuts[wall] += count
-    shares = _shares(units, laid)
+    shares, together = _shares(units, laid), rising_together(laid)
     for taken, own in zip(walls, runs, strict=True):
         name = taken.wall.id
         height = sizes.height
@@ -238,6 +242,7 @@ def _walls(
             cuts=cuts[name],
             bound=job_bounds(own, sizes).total,
             waste=1.0 - covered / bought if bought else 0.0,
+            rises_with=together.get(name, name),
         )
 
 
@@ -254,10 +259,17 @@ def _shares(units: Sequence[CutPanel], laid: Sequence[LaidRun]) -> dict[str, flo
     return shares
 
 
-def _cuts(unit: CutPanel, laid: Sequence[LaidRun]) -> Iterator[tuple[str, int]]:
+def _as_laid(unit: CutPanel, when: Sequence[int]) -> list[PartRef]:
+    """The unit's parts in the order in which they are laid."""
+    return sorted((ref for ref, _ in unit.parts), key=lambda ref: (when[ref.run], ref.piece))
+
+
+def _cuts(
+    unit: CutPanel, laid: Sequence[LaidRun], when: Sequence[int]
+) -> Iterator[tuple[str, int]]:
     """The unit's cuts by the wall that makes them: one for each part as it is laid, the rest with
     the last."""
-    walls = [laid[ref.run].run.wall for ref, _ in sorted(unit.parts)]
+    walls = [laid[ref.run].run.wall for ref in _as_laid(unit, when)]
     left = unit.cuts
     for wall in walls[:-1]:
         yield wall, min(1, left)

@@ -252,6 +252,9 @@ PLAIN_FULLNESS = 0.97
 """Least share of its box that an opening without a frame fills: it is a rectangle [our own]."""
 LOUVRES = 3
 """So many lines inside make a small outline a vent [our own]."""
+SLAT_CHORD = (0.5, 0.25)
+"""Least length of a slat, as a share of its outline's width at its height: of a rectangle, and of a
+round or a triangle, where the frame takes most of the width near the rim [our own]."""
 FRAMED_SCORE = 0.8
 """Least score of an opening with a frame [our own]."""
 FILLED_SHARE = 0.25
@@ -296,6 +299,8 @@ CLADDING_LINE_M = 0.3
 """Shortest board line, in metres; shorter ones are joints and details [our own]."""
 CLADDING_STEP_M = 0.5
 """Greatest step between lines of a cladding, in metres: wide boards, sheets with ribs [our own]."""
+STEP_SLACK = 0.06
+"""By how much lines at even steps may be off, as a share of a step [our own]."""
 AMID_SHARE = 0.5
 """Least share of a line over and under which boards run where it lies amid these [our own]."""
 STONE_MOST_M = 0.5
@@ -508,6 +513,13 @@ CLADDING_LEAST = 0.4
 SHUTTER_MOST_M = 0.9
 """Greatest width of what hides a line beside an opening, in metres: a shutter, a flight of steps
 [our own]."""
+SHUTTER_TALL = (0.7, 1.1)
+"""Least and greatest height of a shutter, as a share of its window's [our own]."""
+SHUTTER_NARROW = 0.8
+"""A shutter is narrower than its window, at most this share of it [our own]."""
+SHUTTER_OFF = 0.15
+"""How far the foot of a shutter is off its window's, at most, as a share of its height [our
+own]."""
 CLADDING_ACROSS = 0.95
 """Share of the height of a wall that an upright covers where the cladding beside it may be another
 [our own]."""
@@ -530,6 +542,9 @@ CLADDING_BLANK_M = 0.8
 TRIM_M = (0.06, 0.16)
 """Least and greatest height of trim between two claddings, in metres: caps, sills and bands of
 2 1/2 to 6 in (common practice, no published source)."""
+TRIM_BOARD = (0.75, 0.25)
+"""A strip as high as so much of a board, and within so much of a whole number of them, is made of
+boards and no trim [our own]."""
 TRIM_CROSSED = 2
 """Most uprights that cross a strip of trim and end at one of its lines: boards of a casing, not
 battens [our own]."""

@@ -11,6 +11,7 @@ from houses import house
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import with_settings
+from dxf2veneer.writers.workbook.cuts import listed
 
 HOUSES = (1, 3, 7)
 """A wing, a bay, a chimney breast."""
@@ -56,6 +57,17 @@ def test_no_rule_of_laying_is_broken_for_it(planned, seed):
 def test_joints_stay_as_much_out_of_line_as_they_were(planned, seed):
     anywhere, near = (planned(seed, word).plan.look for word in ("job", "near"))
     assert near.in_line_share <= anywhere.in_line_share + 0.01
+
+
+@pytest.mark.parametrize("word", ["job", "near"])
+@pytest.mark.parametrize("seed", HOUSES)
+def test_panels_are_numbered_as_the_cut_list_comes_to_them(planned, seed, word):
+    seen = {"F": [], "C": []}
+    for _, piece in listed(planned(seed, word)):
+        number = int(piece.stock[1:])
+        if number not in seen[piece.stock[0]]:
+            seen[piece.stock[0]].append(number)
+    assert all(numbers == list(range(1, len(numbers) + 1)) for numbers in seen.values())
 
 
 def test_the_same_house_twice_gives_the_same_plan(planned, tmp_path):

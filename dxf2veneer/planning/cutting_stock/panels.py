@@ -9,6 +9,7 @@ because its offcuts travel less far.
 
 from __future__ import annotations
 
+import dataclasses
 from collections import defaultdict
 from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
@@ -71,7 +72,7 @@ def cut_stock(
         is_packed: Whether parts stay in the panels that they were laid with.
 
     Returns:
-        The panels, each kind numbered in the order of first use.
+        The panels, each kind numbered in the order of first use, wall by wall.
     """
     flats, corners = _parts(laid, sizes)
     walls = [one.run.wall for one in laid]
@@ -84,7 +85,7 @@ def cut_stock(
     whole = [[part] for part in _whole(laid)]
     made = [_cut_panel("flat", sizes.panel, sizes.kerf, parts) for parts in (*panels, *whole)]
     made += [_cut_panel("corner", sizes.corner, sizes.kerf, parts) for parts in pairs]
-    return _numbered(made)
+    return numbered(made, range(len(laid)))
 
 
 def _parts(
@@ -160,7 +161,7 @@ def _is_reserved(panel: Sequence[_SharedPart]) -> bool:
 
 def _cut_panel(
     kind: PieceUnit, length: float, kerf: float, parts: Sequence[_SharedPart]
-) -> tuple[PieceUnit, CutPanel]:
+) -> CutPanel:
     """The panel with its parts in their places: left-hand, any, right-hand."""
     order: dict[Hand, int] = {"left": 0, "any": 1, "right": 2}
     placed: list[tuple[PartRef, float]] = []
@@ -175,20 +176,22 @@ def _cut_panel(
         placed.append((part.ref, start))
         at = start + part.length
     cuts += length - at > WHOLE_PANEL_IN
-    return kind, CutPanel(
-        "", kind, length, tuple(placed), sum(p.length for p in parts), kerfs, cuts
-    )
+    return CutPanel("", kind, length, tuple(placed), sum(p.length for p in parts), kerfs, cuts)
 
 
-def _numbered(made: Sequence[tuple[PieceUnit, CutPanel]]) -> tuple[CutPanel, ...]:
-    """The panels with ids in the order of first use, flat ones first."""
+def numbered(units: Sequence[CutPanel], when: Sequence[int]) -> tuple[CutPanel, ...]:
+    """Panels with ids in the order of first use, flat ones first.
+
+    Args:
+        units: The panels.
+        when: By the position of each run, when it is laid.
+
+    Returns:
+        The panels.
+    """
     found: list[CutPanel] = []
     for kind, letter in (("flat", "F"), ("corner", "C")):
-        own = sorted(
-            (u for k, u in made if k == kind), key=lambda u: min(ref for ref, _ in u.parts)
-        )
-        found += [
-            CutPanel(f"{letter}{n}", u.kind, u.length, u.parts, u.used, u.kerfs, u.cuts)
-            for n, u in enumerate(own, 1)
-        ]
+        own = [unit for unit in units if unit.kind == kind]
+        own.sort(key=lambda unit: min((when[ref.run], ref.piece) for ref, _ in unit.parts))
+        found += [dataclasses.replace(unit, id=f"{letter}{n}") for n, unit in enumerate(own, 1)]
     return tuple(found)

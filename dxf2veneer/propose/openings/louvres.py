@@ -47,7 +47,7 @@ def is_louvred(outline: Polygon, level: Floats, *, metre: float) -> bool:
         np.stack([np.full(len(y), x0), y, np.full(len(y), x1), y], axis=1).reshape(-1, 2, 2)
     )
     chord = shapely.length(shapely.intersection(outline, across))
-    share = 0.5 if square else 0.25  # a frame takes most of a triangle near its apex
+    share = constants.SLAT_CHORD[0 if square else 1]
     slats = np.unique(np.rint(y[own[:, 2] - own[:, 0] >= share * chord] / gap)) * gap
     steps = np.diff(slats if square else np.concatenate([[y0], slats, [y1]]))
     close = steps[steps <= constants.SLAT_MOST_M * metre]

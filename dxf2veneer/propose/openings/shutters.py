@@ -76,11 +76,12 @@ def _beside(boxes: Floats, leaves: Ints, windows: Ints, metre: float) -> dict[in
     near, gap = constants.ATTACHED_M * metre, constants.JOIN_GAP_M * metre
     ends = shapely.STRtree(shapely.points(boxes[leaves][:, [2, 1]]))
     x0, y0, _, y1 = boxes[windows].T
-    reach = 0.15 * (y1 - y0)
+    reach = constants.SHUTTER_OFF * (y1 - y0)
     which, leaf = ends.query(shapely.box(x0 - near, y0 - reach, x0 + gap, y0 + reach))
     one, other = boxes[windows[which]], boxes[leaves[leaf]]
     wide, high = ((other[:, 2:] - other[:, :2]) / (one[:, 2:] - one[:, :2])).T
-    fits = (high >= 0.7) & (high <= 1.1) & (wide < 0.8)
+    least, most = constants.SHUTTER_TALL
+    fits = (high >= least) & (high <= most) & (wide < constants.SHUTTER_NARROW)
     result: defaultdict[int, list[int]] = defaultdict(list)
     for window, number in zip(
         windows[which[fits]].tolist(), leaves[leaf[fits]].tolist(), strict=True

@@ -157,7 +157,7 @@ def _steps_from(heights: Floats, y: float, way: float, s: Structure) -> bool:
     return bool(
         len(away) == 2
         and away[0] <= most
-        and abs(away[1] - 2.0 * away[0]) <= 0.06 * away[0] + s.gap
+        and abs(away[1] - 2.0 * away[0]) <= constants.STEP_SLACK * away[0] + s.gap
     )
 
 
@@ -212,7 +212,7 @@ def _in_rhythm(heights: Floats, y: float, s: Structure) -> bool:
         return False
 
     def alike(one: float, two: float) -> bool:
-        return bool(abs(one - two) <= 0.06 * one + s.gap)
+        return bool(abs(one - two) <= constants.STEP_SLACK * one + s.gap)
 
     if alike(up[0], down[0]):
         return alike(2.0 * up[0], up[1]) or alike(2.0 * up[0], down[1])

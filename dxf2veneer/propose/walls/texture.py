@@ -151,8 +151,12 @@ def _even(lines: Floats, most: float, gap: float) -> tuple[Flags, Flags, Floats]
     steps = [
         np.where(s[:, k] >= 0, np.abs(y[s[:, k]] - y), np.nan) for s in (down, up) for k in (0, 1)
     ]
-    one = (np.abs(steps[0] - steps[2]) <= 0.06 * steps[0] + gap) & (steps[0] <= most)
-    two = (np.abs(steps[1] - steps[3]) <= 0.06 * steps[1] + gap) & (steps[1] <= most)
+    one = (np.abs(steps[0] - steps[2]) <= constants.STEP_SLACK * steps[0] + gap) & (
+        steps[0] <= most
+    )
+    two = (np.abs(steps[1] - steps[3]) <= constants.STEP_SLACK * steps[1] + gap) & (
+        steps[1] <= most
+    )
     step = np.where(one, steps[0], np.where(two, steps[1], np.nan))
     sound = _in_family(step, [up[:, 0], down[:, 0]], gap) | (
         _in_family(step, [up[:, 1], down[:, 1]], gap) & ~one
@@ -202,7 +206,10 @@ def _of_neighbour(values: Floats, neighbour: Ints) -> Floats:
 
 def _in_family(step: Floats, neighbours: list[Ints], gap: float) -> Flags:
     """Whether a neighbour has the same step."""
-    alike = [np.abs(_of_neighbour(step, n) - step) <= 0.06 * step + gap for n in neighbours]
+    alike = [
+        np.abs(_of_neighbour(step, n) - step) <= constants.STEP_SLACK * step + gap
+        for n in neighbours
+    ]
     return alike[0] | alike[1]
 
 

@@ -67,11 +67,12 @@ def _is_trim(
     low, high = strip
     steps = [s.metre / c.shown["boards"] if "boards" in c.shown else np.nan for c in sides]
     boards = [(high - low) / step for step in steps]
-    if any(n >= 0.75 and abs(n - round(n)) <= 0.25 for n in boards if np.isfinite(n)):
+    least, near = constants.TRIM_BOARD
+    if any(n >= least and abs(n - round(n)) <= near for n in boards if np.isfinite(n)):
         return False
     if heights_across(polygon, s, openings, low + s.gap, high - s.gap):
         return False
-    slack = 0.06 * steps[0] + s.gap
+    slack = constants.STEP_SLACK * steps[0] + s.gap
     foot = low - steps[0]
     if heights_across(polygon, s, openings, foot - slack, foot + slack):
         return False

@@ -78,7 +78,8 @@ def listed(takeoff: Takeoff) -> Iterator[tuple[WallTakeoff, Piece]]:
         Walls and pieces.
     """
     number = {entry.wall.id: n for n, entry in enumerate(takeoff.walls)}
-    first = {wall: min(number[w] for w in t.walls) for t in takeoff.starts for wall in t.walls}
+    plan = takeoff.plan
+    first = {w.wall: number.get(w.rises_with, number[w.wall]) for w in plan.walls} if plan else {}
     pieces = [(entry, piece) for entry in takeoff.walls for piece in entry.courses.pieces]
 
     def laid(pair: tuple[WallTakeoff, Piece]) -> tuple[float, ...]:
