@@ -130,7 +130,7 @@ def _found(
         nodes=round(job.plan.search),
         panels_alone=panels_alone,
         look=_LOOK_SHARES[job.plan.look],
-        wait=round(job.plan.offcut_wait) if job.plan.offcuts == "near" else None,
+        wait=math.floor(job.plan.offcut_wait) if job.plan.offcuts == "near" else None,
     )
 
 

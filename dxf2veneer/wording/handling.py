@@ -21,7 +21,7 @@ def handling_rows(plan: CoursePlan, found: Handling, wait: float) -> Iterator[tu
     """
     yield "Offcuts used again", f"{found.offcuts:,}"
     yield "Of those, used farther than the next wall round a corner", f"{found.far:,}"
-    yield f"Of those, waiting for more than {wait:g} courses", f"{found.late:,}"
+    yield f"Of those, waiting for more than {_courses(wait)}", f"{found.late:,}"
     yield "Courses that an offcut waits, at most", f"{found.longest:,}"
     yield "Offcuts that wait at once, at most", f"{found.waiting:,}"
     yield "Different lengths to cut", f"{found.lengths:,}"
@@ -43,9 +43,13 @@ def handling_line(plan: CoursePlan, found: Handling, wait: float) -> str:
     late = {0: "none waits", 1: "1 waits"}.get(found.late, f"{found.late:,} wait")
     parts = [
         f"{found.offcuts:,} used again, {far} farther than round a corner",
-        f"{late} for more than {wait:g} courses",
+        f"{late} for more than {_courses(wait)}",
         f"at most {found.waiting:,} wait at once",
     ]
     price = price_text(plan.near_panels, plan.near_cuts)
     cost = f"; that costs {price} (--offcuts job)" if price != "nothing" else ""
     return f"Offcuts: {'; '.join(parts)}{cost}"
+
+
+def _courses(number: float) -> str:
+    return f"{number:g} course{'' if number == 1.0 else 's'}"

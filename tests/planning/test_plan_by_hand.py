@@ -289,6 +289,28 @@ def test_both_sides_of_a_bay_corner_are_cut_from_one_panel(planned):
     assert broken(takeoff) == []
 
 
+def test_courses_meet_at_a_bay_corner_at_their_height_where_the_base_steps(planned):
+    """A level line at 0 ties the walls; W2 begins two courses higher than W1.
+
+    48 | W1   \\|  |/  W2 |
+    16 |      \\|  |/_____|      course 2 of W1 meets course 0 of W2
+     0 |______\\|
+       0      60  90   134
+    """
+    made = drawing(
+        wall=[(0, 0, 60, 48), (90, 16, 134, 48)],
+        bay=[line(60, 16, 60, 48), line(90, 16, 90, 48)],
+        level=[line(-5, 0, 65, 0), line(88, 0, 140, 0)],
+        texts=[("bay", "P", (63, 30)), ("bay", "P", (87, 30))],
+    )
+    takeoff = planned(made, job=JOB)
+    for course in range(4):
+        last, first = pieces(takeoff, 0, course + 2)[-1], pieces(takeoff, 1, course)[0]
+        assert last.y0 == first.y0
+        assert last.stock == first.stock
+    assert broken(takeoff) == []
+
+
 # ------------------------------------------------------ openings, piers, gables
 
 
