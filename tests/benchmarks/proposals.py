@@ -1,24 +1,27 @@
 """How well drawings propose their own takeoff.
 
     python tests/benchmarks/proposals.py [--seeds A..B] [--only-worst N] [--workers N] [--real DIR]
+    python tests/benchmarks/proposals.py --folder DIR [--only-worst N] [--workers N]
     python tests/benchmarks/proposals.py --entities N
 
 Makes the sheets of ``tests/corpus``, has each proposed, and prints recall and precision of views
 (IoU 0.6 and the right kind), walls (IoU 0.95) and openings (IoU 0.9), how often the kind of an
 opening and the unit are right, the share of elevations whose net area is within 1 %, and the time.
 Without ``--seeds``, for the sheets that rules may be tuned on and for those kept aside. ``--real``
-also tries the drawings of other people in a folder, against what is known of them.
+also tries the drawings of other people in a folder, against what is known of them. ``--folder``
+takes drawings whose truth lies beside them, ``front.truth.json`` beside ``front.dxf``.
 """
 
 from __future__ import annotations
 
 import argparse
+import json
 import resource
 import sys
 import tempfile
 import time
 import traceback
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from multiprocessing import get_context
@@ -41,7 +44,7 @@ SHARES = ("opening kinds", "unit right", "unit wrong", "unit silent", "net area"
 class Result:
     """What came out for one sheet; ``seconds`` is the time of the proposal alone."""
 
-    seed: int
+    name: str
     score: Score
     seconds: float
     entities: int
@@ -57,24 +60,35 @@ def propose(path: Path) -> dict[str, Any]:
 
 
 def tried(seed: int) -> Result:
-    """One sheet made, proposed and compared with its truth; a crash proposes nothing."""
+    """One sheet made, proposed and compared with its truth."""
     sheet = make_sheet(seed)
-    nothing = {"unit": None, "views": [], "walls": [], "openings": []}
-    crash = ""
     with tempfile.TemporaryDirectory() as folder:
         path = sheet.write(Path(folder) / f"sheet-{seed}.dxf")
-        start = time.perf_counter()
-        try:
-            found = propose(path)
-        except ImportError:
-            raise
-        except Exception as error:  # a benchmark counts crashes and goes on
-            found, crash = nothing, "".join(traceback.format_exception(error)[-3:])
-        seconds = time.perf_counter() - start
-    entities = len(sheet.doc.modelspace())
-    return Result(
-        seed, score(sheet.truth, found), seconds, entities, tuple(sorted(sheet.tags)), crash
-    )
+        entities = len(sheet.doc.modelspace())
+        return _compared(f"seed {seed}", path, sheet.truth, entities, tuple(sorted(sheet.tags)))
+
+
+def tried_file(path: Path) -> Result:
+    """A drawing proposed and compared with the truth that lies beside it."""
+    truth = json.loads(path.with_suffix(".truth.json").read_text(encoding="utf-8"))
+    return _compared(path.stem, path, truth, len(ezdxf.readfile(path).modelspace()), ())
+
+
+def _compared(
+    name: str, path: Path, truth: dict[str, Any], entities: int, tags: tuple[str, ...]
+) -> Result:
+    """A crash proposes nothing."""
+    nothing = {"unit": None, "views": [], "walls": [], "openings": []}
+    crash = ""
+    start = time.perf_counter()
+    try:
+        found = propose(path)
+    except ImportError:
+        raise
+    except Exception as error:  # a benchmark counts crashes and goes on
+        found, crash = nothing, "".join(traceback.format_exception(error)[-3:])
+    seconds = time.perf_counter() - start
+    return Result(name, score(truth, found), seconds, entities, tags, crash)
 
 
 def percent(value: float | None) -> str:
@@ -121,12 +135,11 @@ def by_tag(results: list[Result]) -> str:
 def worst(results: list[Result], count: int) -> str:
     """The sheets with most faults and what they are."""
     lines = []
-    for result in sorted(results, key=lambda r: (not r.crash, -len(r.score.faults), r.seed))[
+    for result in sorted(results, key=lambda r: (not r.crash, -len(r.score.faults), r.name))[
         :count
     ]:
-        lines.append(
-            f"seed {result.seed}: {len(result.score.faults)} faults; {', '.join(result.tags)}"
-        )
+        tags = "".join(f"; {tag}" for tag in result.tags)
+        lines.append(f"{result.name}: {len(result.score.faults)} faults{tags}")
         lines += [f"    {line}" for line in result.crash.splitlines()]
         lines += [f"    {fault}" for fault in result.score.faults]
     return "\n".join(lines)
@@ -201,6 +214,7 @@ def main() -> None:
     parser.add_argument(
         "--entities", type=int, metavar="N", help="only time a drawing of N entities"
     )
+    parser.add_argument("--folder", type=Path, metavar="DIR", help="drawings with their truth")
     options = parser.parse_args()
     if options.entities:
         print(timed(options.entities))
@@ -212,16 +226,28 @@ def main() -> None:
         print(real_proposals.report(options.real, propose))
         if not options.seeds:
             return
-    for name, seeds in groups.items():
+    tasks: dict[str, tuple[Callable[[Any], Result], Sequence[Any]]] = {
+        name: (tried, seeds) for name, seeds in groups.items()
+    }
+    if options.folder:
+        tasks = {str(options.folder): (tried_file, _with_truth(options.folder))}
+    for name, (task, sheets) in tasks.items():
         with ProcessPoolExecutor(options.workers) as pool:
-            results = list(pool.map(tried, seeds, chunksize=4))
+            results = list(pool.map(task, sheets, chunksize=4))
         print(table(name, results))
-        if not set(seeds) & set(KEPT_ASIDE):  # nobody looks at those one by one
+        if not set(sheets) & set(KEPT_ASIDE):  # nobody looks at those one by one
             if options.by_tag:
                 print(by_tag(results))
             if options.only_worst:
                 print(worst(results, options.only_worst))
         print()
+
+
+def _with_truth(folder: Path) -> list[Path]:
+    found = [p for p in sorted(folder.glob("*.dxf")) if p.with_suffix(".truth.json").exists()]
+    if not found:
+        sys.exit(f"{folder}: no drawing with a .truth.json beside it")
+    return found
 
 
 if __name__ == "__main__":

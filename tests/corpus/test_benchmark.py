@@ -1,5 +1,6 @@
 """The benchmark of proposals counts what it says, shown with engines that know all or nothing."""
 
+import json
 import sys
 from pathlib import Path
 
@@ -125,3 +126,11 @@ def test_real_drawings_are_asked_what_is_known(tmp_path):
     assert "NO  woodshed-plan.dxf: 1 walls, there are none" in report
     assert "NO  pavilion-sheet.dxf: 0 elevations, there are 4" in report
     assert report.count("NO  ") == 5  # three units, the plan's wall, the pavilion's elevations
+
+
+def test_a_folder_of_drawings_is_compared_with_the_truth_beside_them(tmp_path, knowing):
+    sheet = make_sheet(SEED)
+    path = sheet.write(tmp_path / "front.dxf")
+    (tmp_path / "front.truth.json").write_text(json.dumps(sheet.truth))
+    result = proposals.tried_file(path)
+    assert (result.name, result.score.faults) == ("front", [])
