@@ -15,7 +15,7 @@ from typing import Any
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.config import goods
-from dxf2veneer.config.checks import as_length, as_text
+from dxf2veneer.config.checks import as_choice, as_length, as_text
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.settings import described, fill, setting
@@ -40,6 +40,13 @@ class Panel:
     length: float = setting(None, "face length", as_length(1.0, 240.0), "36")
     height: float = setting(
         None, "face height, which is the height of a course", as_length(1.0, 96.0), "8"
+    )
+    thickness: float = setting(
+        0.0,
+        "thickness of the stone where pieces butt at an outside corner; left out, it is not known, "
+        "and pieces end at the drawn edge",
+        as_length(0.0, 12.0),
+        "1.5",
     )
 
 
@@ -71,6 +78,13 @@ class CornerPanel:
         as_length(0.0, 240.0),
         "16",
     )
+    inside: str = setting(
+        "edge",
+        "where a corner piece ends at an inside corner: edge (at the drawn edge) or behind (it "
+        "runs on behind the panel that butts against its face, by the stone's thickness)",
+        as_choice("edge", "behind"),
+        '"behind"',
+    )
 
 
 @dataclass(frozen=True)
@@ -84,6 +98,19 @@ class Laying:
         "8",
     )
     least_piece: float = setting(None, "least length of a piece", as_length(0.0, 120.0), "8")
+    opening_joint: float = setting(
+        0.0,
+        "how far pieces stop short of an opening, its trim or a fixture block, for a joint or "
+        "for stone that returns there",
+        as_length(0.0, 12.0),
+        "0.375",
+    )
+    end_joint: float = setting(
+        0.0,
+        "how far pieces stop short of another material at a plain end of the wall",
+        as_length(0.0, 12.0),
+        "0.375",
+    )
 
 
 @dataclass(frozen=True)

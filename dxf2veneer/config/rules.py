@@ -94,9 +94,16 @@ _RULES = (
         RuleId.COVER,
         "cover",
         "The pieces of a wall cover the ground of its panels exactly: nothing twice, nothing bare, "
-        "each piece in its course; only corner pieces run past an edge, by the job's overhang.",
+        "each piece in its course; corner pieces may run past an edge, and pieces stop short of a "
+        "corner, an opening or an end by what job and product say.",
         _OWN,
         _JUDGED,
+        product=(
+            "panel.thickness",
+            "corner.inside",
+            "laying.opening_joint",
+            "laying.end_joint",
+        ),
         job=("plan.end_overhang", "plan.outside_overhang"),
     ),
     Rule(
@@ -168,6 +175,8 @@ _RULES = (
         "other wall butts against its back; the two walls take turns, course by course.",
         _TRADE,
         _JUDGED,
+        note="that what butts is shorter by the stone's thickness is geometry",
+        product=("panel.thickness",),
         job=("plan.outside_overhang",),
     ),
     Rule(
@@ -177,6 +186,7 @@ _RULES = (
         "turns. About the last 3 in of a corner piece are flat enough to butt a panel against.",
         _TRADE,
         _JUDGED,
+        product=("corner.inside",),
     ),
     Rule(
         RuleId.WALL_END,

@@ -204,6 +204,27 @@ def _product(product: Product) -> Iterator[Assumption]:
     for key, inches in sizes.items():
         name, comment = message("key", key=key), _as_written(comments.get(key, ""))
         yield Assumption(key, name, Length(inches), origin, comment)
+    yield from _ends(product)
+
+
+def _ends(product: Product) -> Iterator[Assumption]:
+    """How far pieces stop short of the drawn edges, or run past them, by the product."""
+    given, thickness = dict(product.comments), product.panel.thickness
+    effects = {
+        "panel.thickness": (
+            Length(thickness) if thickness else message("thickness-unknown"),
+            message("effect-thickness") if thickness else message("effect-thickness-unknown"),
+        ),
+        "corner.inside": (product.corner.inside, message("effect-inside-end")),
+        "laying.opening_joint": (
+            Length(product.laying.opening_joint),
+            message("effect-opening-joint"),
+        ),
+        "laying.end_joint": (Length(product.laying.end_joint), message("effect-end-joint")),
+    }
+    for key, (value, effect) in effects.items():
+        origin = product.origin if key in given else Origin("default")
+        yield Assumption(key, message("key", key=key), value, origin, effect)
 
 
 def _as_written(text: str) -> Message:

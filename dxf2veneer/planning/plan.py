@@ -32,7 +32,7 @@ from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef, numbered
 from dxf2veneer.planning.exceptions import exceptions_of
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.placement import PlacedPiece, place_pieces
-from dxf2veneer.planning.runs import Run, runs_of
+from dxf2veneer.planning.runs import Reach, Run, runs_of
 from dxf2veneer.planning.search import LaidPlan, cheapest_plan
 from dxf2veneer.planning.sizes import LayingSizes
 
@@ -55,7 +55,8 @@ def plan_panels(
         The walls with their pieces, and the plan of the job without the judge's findings.
     """
     sizes = LayingSizes.of(job, product)
-    runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
+    reach = Reach.of(job, product)
+    runs = [runs_of(w.wall, w.courses, reach) for w in walls]
     like = likes_of(walls, runs) if job.plan.alike else {}
     marked = with_likes(runs, like, sizes)
     found = _found(marked, sizes, job)
@@ -99,7 +100,8 @@ def panels_needed(walls: Sequence[WallTakeoff], job: Job, product: Product) -> i
         What the plan of ``plan_panels`` has, without making it in full.
     """
     sizes = LayingSizes.of(job, product)
-    runs = [runs_of(w.wall, w.courses, job.plan) for w in walls]
+    reach = Reach.of(job, product)
+    runs = [runs_of(w.wall, w.courses, reach) for w in walls]
     like = likes_of(walls, runs) if job.plan.alike else {}
     return len(_found(with_likes(runs, like, sizes), sizes, job).units)
 

@@ -17,15 +17,67 @@ import shapely
 from shapely.geometry import Polygon
 
 from dxf2veneer.basics.tolerances import EXACT_IN, RUN_CRUMB_SQIN, RUN_END_IN, THIN_RUN_IN
-from dxf2veneer.config.job import Planning
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
 from dxf2veneer.model import Course, Edge, Side, Wall, WallCourses
 
 RunEnd = Literal["plain", "corner", "mitre"]
 
 
 @dataclass(frozen=True)
+class Reach:
+    """How far past the drawn ends of a run its pieces reach, in inches; below 0 they stop short.
+
+    outside corner seen from above        The drawn edge is the veneer's own, or the overhang says
+     == piece of wall A =.  <- drawn      by how much not. So the piece that butts against the back
+    -- wall A ---------|b|   edge of B    of the other wall's corner piece (rule L6) is shorter by
+                       |B|                the stone's thickness less that overhang.
+    """
+
+    finished: float = 0.0
+    turned: float = 0.0
+    """A corner piece at an outside corner."""
+    butted: float = 0.0
+    """What butts against it in the other courses."""
+    behind: float = 0.0
+    """A corner piece at an inside corner, which the other wall's panel butts against (rule L7)."""
+    opening: float = 0.0
+    plain: float = 0.0
+
+    @classmethod
+    def of(cls, job: Job, product: Product) -> Reach:
+        """The reach of a product's pieces under a job's overhangs."""
+        thickness, turned = product.panel.thickness, job.plan.outside_overhang
+        return cls(
+            finished=job.plan.end_overhang,
+            turned=turned,
+            butted=-max(0.0, thickness - turned),
+            behind=thickness if product.corner.inside == "behind" else 0.0,
+            opening=-product.laying.opening_joint,
+            plain=-product.laying.end_joint,
+        )
+
+    def at(self, edge: Edge | None, end: RunEnd, *, is_upright: bool) -> float:
+        """How far pieces reach past a run's end.
+
+        Args:
+            edge: The wall's edge there, None at an opening, its trim or a rake.
+            end: What stands there.
+            is_upright: Whether most of the run's end is upright, as beside an opening.
+
+        Returns:
+            Inches; below 0 where pieces stop short of it.
+        """
+        if edge is None:
+            return self.opening if is_upright else 0.0
+        turns = {"end": self.finished, "outside": self.turned, "inside": self.behind}
+        butts = {"outside": self.butted, "butt": self.plain}
+        return (turns if end == "corner" else butts).get(edge.kind, 0.0)
+
+
+@dataclass(frozen=True)
 class Run:
-    """One run: where its pieces reach (overhangs included), its ends, and the ground they cover.
+    """One run: where its pieces reach (``Reach``), its ends, and the drawn ground between them.
 
     ``left_edge`` and ``right_edge`` are the wall's side edges at its ends, where there are any;
     ``notches`` are the x at which an upright of an opening meets the run between its ends.
@@ -72,13 +124,13 @@ class Run:
         return tuple((side, edge) for side, edge in ends if edge is not None)
 
 
-def runs_of(wall: Wall, courses: WallCourses, rule: Planning) -> tuple[tuple[Run, ...], ...]:
+def runs_of(wall: Wall, courses: WallCourses, reach: Reach) -> tuple[tuple[Run, ...], ...]:
     """The runs of each course of a wall.
 
     Args:
         wall: The wall with its side edges, in inches.
         courses: Its courses and the field that panels cover.
-        rule: The overhangs in force.
+        reach: How far pieces reach past the ends.
 
     Returns:
         Courses from the bottom up, the runs of each from the left.
@@ -94,7 +146,7 @@ def runs_of(wall: Wall, courses: WallCourses, rule: Planning) -> tuple[tuple[Run
     return tuple(
         tuple(
             sorted(
-                _runs(wall, course, courses.rise, ground, rule),
+                _runs(wall, course, courses.rise, ground, reach),
                 key=lambda r: (r.x0, r.x1, r.field.bounds),
             )
         )
@@ -103,7 +155,7 @@ def runs_of(wall: Wall, courses: WallCourses, rule: Planning) -> tuple[tuple[Run
 
 
 def _runs(
-    wall: Wall, course: Course, rise: int, ground: shapely.Geometry, rule: Planning
+    wall: Wall, course: Course, rise: int, ground: shapely.Geometry, reach: Reach
 ) -> Iterator[Run]:
     for drawn in shapely.get_parts(ground):
         if not isinstance(drawn, Polygon) or drawn.area <= max(
@@ -115,13 +167,20 @@ def _runs(
         left = _edge_at(wall.edges, "left", x0, part)
         right = _edge_at(wall.edges, "right", x1, part)
         count = course.index + rise
+        ends = _end(left, count), _end(right, count)
+        over0, over1 = (
+            reach.at(edge, end, is_upright=_is_upright(x, part))
+            for edge, end, x in zip((left, right), ends, (x0, x1), strict=True)
+        )
+        if x1 + over1 - (x0 - over0) <= THIN_RUN_IN:
+            continue
         yield Run(
             wall=wall.id,
             course=course.index,
-            x0=x0 - _overhang(left, count, rule),
-            x1=x1 + _overhang(right, count, rule),
-            left=_end(left, count),
-            right=_end(right, count),
+            x0=x0 - over0,
+            x1=x1 + over1,
+            left=ends[0],
+            right=ends[1],
             field=part,
             left_edge=left,
             right_edge=right,
@@ -178,10 +237,11 @@ def _carries(side: Side, count: int) -> bool:
     return (count % 2 == 0) == (side == "right")
 
 
-def _overhang(edge: Edge | None, count: int, rule: Planning) -> float:
-    if edge is None or _end(edge, count) != "corner":
-        return 0.0
-    return {"end": rule.end_overhang, "outside": rule.outside_overhang}.get(edge.kind, 0.0)
+def _is_upright(x: float, ground: Polygon) -> bool:
+    """Whether the ground's end at x is upright over most of its height."""
+    ys = [y for px, y in ground.exterior.coords if abs(px - x) <= RUN_END_IN]
+    _, low, _, high = ground.bounds
+    return bool(max(ys) - min(ys) > (high - low) / 2.0)
 
 
 def _notches(ground: Polygon) -> tuple[float, ...]:

@@ -26,7 +26,7 @@ from dxf2veneer.app.pipeline import lay_out
 from dxf2veneer.config.product import Panel
 from dxf2veneer.geometry import Path, Region
 from dxf2veneer.model import Course
-from dxf2veneer.planning.runs import runs_of
+from dxf2veneer.planning.runs import Reach, runs_of
 from dxf2veneer.planning.strips import levels_of, lowest_strip
 from dxf2veneer.recognise import recognise
 from dxf2veneer.verify.plan.runs import judged_wall, shape_of
@@ -73,7 +73,7 @@ def test_both_find_the_same_runs(front):
     for wall in laid(front).walls:
         planned = [
             (run.course, run.field)
-            for course in runs_of(wall.wall, wall.courses, job().plan)
+            for course in runs_of(wall.wall, wall.courses, Reach())
             for run in course
         ]
         judged = [(run.course.index, run.field) for run in judged_wall(wall).runs]

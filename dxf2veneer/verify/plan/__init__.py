@@ -52,7 +52,7 @@ def judge(
     judged = [judged_wall(w) for w in walls]
     breaks: list[RuleBreak] = []
     for wall in judged:
-        breaks += cover_breaks(wall, job)
+        breaks += cover_breaks(wall, job, product)
         breaks += declared_breaks(wall, job, product)
     breaks += laying_breaks(judged, job, product)
     breaks += stock_breaks(judged, plan, job, product)

@@ -6,11 +6,13 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 import shapely
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.basics.messages import Area, Length, Message, message
 from dxf2veneer.basics.tolerances import JUDGE_CRUMB_SQIN, JUDGE_PLACE_IN
 from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
 from dxf2veneer.config.rules import RuleId
 from dxf2veneer.model import Piece, RuleBreak
 from dxf2veneer.verify.plan.runs import (
@@ -23,22 +25,44 @@ from dxf2veneer.verify.plan.runs import (
 )
 
 
-def overhang_at(end: RunEnd, job: Job) -> float:
+def reach_at(end: RunEnd, job: Job, product: Product) -> float:
     """How far the piece at a run's end runs past it.
 
     Args:
         end: The end of the run.
         job: The overhangs in force.
+        product: The stone's thickness, and how pieces end at inside corners, openings and ends.
 
     Returns:
-        Inches: the job's overhang where the course carries a corner piece there, 0 elsewhere.
+        Inches: the overhang of the course's corner piece; below 0 where the piece butts against the
+        back of the other wall's at an outside corner (L6), or leaves a joint; 0 elsewhere.
     """
-    if not end.carries:
-        return 0.0
-    return {"end": job.plan.end_overhang, "outside": job.plan.outside_overhang}.get(end.kind, 0.0)
+    if end.carries:
+        behind = product.panel.thickness if product.corner.inside == "behind" else 0.0
+        past = {"end": job.plan.end_overhang, "outside": job.plan.outside_overhang}
+        return {**past, "inside": behind}.get(end.kind, 0.0)
+    if end.kind == "outside":
+        return min(0.0, job.plan.outside_overhang - product.panel.thickness)
+    if end.is_jamb:
+        return -product.laying.opening_joint
+    return -product.laying.end_joint if end.edge and end.kind == "butt" else 0.0
 
 
-def cover_breaks(wall: JudgedWall, job: Job) -> Iterator[RuleBreak]:
+def length_to_cover(run: JudgedRun, job: Job, product: Product) -> float:
+    """Length that the pieces of a run make up.
+
+    Args:
+        run: The run.
+        job: The overhangs in force.
+        product: How pieces end at corners and openings.
+
+    Returns:
+        The run's length in inches and what its pieces reach past its ends.
+    """
+    return run.length + reach_at(run.left, job, product) + reach_at(run.right, job, product)
+
+
+def cover_breaks(wall: JudgedWall, job: Job, product: Product) -> Iterator[RuleBreak]:
     """Places of one wall that no piece covers, that two cover, and pieces that leave their run.
 
     Pieces are looked at in their own run and course, so that a piece which leaves its course's band
@@ -47,6 +71,7 @@ def cover_breaks(wall: JudgedWall, job: Job) -> Iterator[RuleBreak]:
     Args:
         wall: The wall with its runs.
         job: The overhangs in force.
+        product: How pieces end at corners and openings.
 
     Yields:
         Breaks of ``cover``, at a point of what is wrong.
@@ -60,17 +85,18 @@ def cover_breaks(wall: JudgedWall, job: Job) -> Iterator[RuleBreak]:
             message("piece-off-field", pieces=one.numbers, length=Length(one.length)),
         )
     for run in wall.runs:
-        if not _is_plainly_covered(run, job):
-            yield from _run_breaks(run, job)
+        left, right = (reach_at(end, job, product) for end in (run.left, run.right))
+        if not _is_plainly_covered(run, left, right):
+            yield from _run_breaks(run, left, right)
 
 
-def _is_plainly_covered(run: JudgedRun, job: Job) -> bool:
+def _is_plainly_covered(run: JudgedRun, left: float, right: float) -> bool:
     """Whether run and pieces are plain rectangles from end to end: the usual case, fast."""
     slack = JUDGE_PLACE_IN / 2
     x0, y0, x1, y1 = run.field.bounds
     if (x1 - x0) * (y1 - y0) - run.field.area > JUDGE_CRUMB_SQIN:
         return False
-    at = x0 - overhang_at(run.left, job)
+    at = x0 - left
     for one in run.laid:
         piece = one.pieces[0]
         if len(one.pieces) > 1 or piece.outline or piece.holes or abs(piece.x0 - at) > slack:
@@ -78,13 +104,15 @@ def _is_plainly_covered(run: JudgedRun, job: Job) -> bool:
         if abs(piece.y0 - y0) > slack or abs(piece.y1 - y1) > slack:
             return False
         at = piece.x1
-    return bool(abs(at - x1 - overhang_at(run.right, job)) <= slack)
+    return bool(abs(at - x1 - right) <= slack)
 
 
-def _run_breaks(run: JudgedRun, job: Job) -> Iterator[RuleBreak]:
+def _run_breaks(run: JudgedRun, left: float, right: float) -> Iterator[RuleBreak]:
+    ground = _ground(run, left, right)
     pieces = [(one, p) for one in run.laid for p in one.pieces]
     shapes = np.array([shape_of(p) for _, p in pieces], dtype=object)
-    permitted = [_permitted(run, one, job) for one, _ in pieces]
+    reach = ((run.left, left), (run.right, right))
+    permitted = [_permitted(run, ground, one, reach) for one, _ in pieces]
     for (one, _), beyond in zip(pieces, shapely.difference(shapes, permitted), strict=True):
         for part in thick_parts(beyond):
             what = message("piece-beyond-field", pieces=one.numbers, size=_size(part))
@@ -93,20 +121,35 @@ def _run_breaks(run: JudgedRun, job: Job) -> Iterator[RuleBreak]:
         for part in thick_parts(shapes[i].intersection(shapes[j])):
             numbers = pieces[i][1].number, pieces[j][1].number
             yield _broken(run, part, message("pieces-overlap", pieces=numbers, size=_size(part)))
-    for part in thick_parts(run.field.difference(shapely.union_all(shapes))):
+    for part in thick_parts(ground.difference(shapely.union_all(shapes))):
         yield _broken(run, part, message("field-uncovered", size=_size(part)))
 
 
-def _permitted(run: JudgedRun, one: LaidPart, job: Job) -> BaseGeometry:
-    """What a piece may cover: its run, and for a corner piece the job's overhang at the edge."""
-    shape: BaseGeometry = run.field
+def _ground(run: JudgedRun, left: float, right: float) -> BaseGeometry:
+    """What pieces have to cover: the run less what they stop short of its ends."""
+    if left >= 0.0 and right >= 0.0:
+        return run.field
+    x0, y0, x1, y1 = run.field.bounds
+    low, high = x0 - min(0.0, left), x1 + min(0.0, right)
+    if high <= low:
+        return Polygon()
+    return run.field.intersection(shapely.box(low, y0 - 1.0, high, y1 + 1.0))
+
+
+def _permitted(
+    run: JudgedRun,
+    ground: BaseGeometry,
+    one: LaidPart,
+    reach: Sequence[tuple[RunEnd, float]],
+) -> BaseGeometry:
+    """What a piece may cover: its ground, and for a corner piece its overhang at the edge."""
+    shape = ground
     _, y0, _, y1 = run.field.bounds
-    for end, laid in ((run.left, run.laid[0]), (run.right, run.laid[-1])):
-        over = overhang_at(end, job)
+    for (end, over), laid in zip(reach, (run.laid[0], run.laid[-1]), strict=True):
         if over > 0.0 and one is laid and one.unit == "corner":
-            reach = end.x - over if end.side == "left" else end.x + over
+            past = end.x - over if end.side == "left" else end.x + over
             low, high = (max(y0, end.edge.y0), min(y1, end.edge.y1)) if end.edge else (y0, y1)
-            shape = shape.union(shapely.box(min(reach, end.x), low, max(reach, end.x), high))
+            shape = shape.union(shapely.box(min(past, end.x), low, max(past, end.x), high))
     return shape
 
 

@@ -23,7 +23,7 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.config.rules import RuleId
 from dxf2veneer.model import Edge, RuleBreak, Side
-from dxf2veneer.verify.plan.cover import overhang_at
+from dxf2veneer.verify.plan.cover import length_to_cover, reach_at
 from dxf2veneer.verify.plan.runs import JudgedRun, JudgedWall, LaidPart, RunEnd
 
 _RULE_OF = {
@@ -59,7 +59,7 @@ def _run_breaks(run: JudgedRun, job: Job, product: Product) -> Iterator[RuleBrea
         yield from _length_breaks(run, one, job, product)
         yield from _finish_breaks(run, one)
     for end, one in ((run.left, run.laid[0]), (run.right, run.laid[-1])):
-        yield from _end_breaks(run, end, one, job)
+        yield from _end_breaks(run, end, one, job, product)
         yield from _mitre_breaks(run, end, one)
     for before, after in pairwise(run.laid):
         yield from _joint_breaks(run, before, after)
@@ -72,6 +72,7 @@ def _length_breaks(
     """L4 for the piece's length, whatever lies beside it."""
     least, longest = product.laying.least_piece, product.longest_corner_piece(job.plan.kerf)
     if one.length < least - JUDGE_LENGTH_IN:
+        whole = length_to_cover(run, job, product)
         yield run.broken(
             RuleId.LEAST_PIECE,
             one.middle,
@@ -80,9 +81,9 @@ def _length_breaks(
                 pieces=one.numbers,
                 length=Length(one.length),
                 least=Length(least),
-                run=Length(run.length),
+                run=Length(whole),
             ),
-            forced=len(run.laid) == 1 and run.length < least - JUDGE_LENGTH_IN,
+            forced=len(run.laid) == 1 and whole < least - JUDGE_LENGTH_IN,
         )
     if one.unit == "corner" and one.length > longest + JUDGE_LENGTH_IN:
         yield run.broken(
@@ -116,12 +117,14 @@ def _finish_breaks(run: JudgedRun, one: LaidPart) -> Iterator[RuleBreak]:
     yield run.broken(RuleId.FINISHED_END, one.middle, what)
 
 
-def _end_breaks(run: JudgedRun, end: RunEnd, one: LaidPart, job: Job) -> Iterator[RuleBreak]:
+def _end_breaks(
+    run: JudgedRun, end: RunEnd, one: LaidPart, job: Job, product: Product
+) -> Iterator[RuleBreak]:
     """What stands at a run's end: L6 to L8 at corners and ends, L9 where it is plain."""
     own, kind = one.end(end.side), end.kind
     what: Message | None = None
     if kind in _RULE_OF and end.carries:
-        out = _beyond(end, one) - overhang_at(end, job)
+        out = _beyond(end, one) - reach_at(end, job, product)
         if one.unit != "corner" or own != "finished":
             what = message(
                 "no-corner-piece-at-edge",
@@ -187,7 +190,7 @@ def _column(run: JudgedRun, job: Job, product: Product) -> Iterator[RuleBreak]:
     if is_face and flat and run.length <= product.corner.column + JUDGE_LENGTH_IN:
         what = message("flat-in-column", length=Length(run.length), pieces=flat[0].numbers)
         longest = product.longest_corner_piece(job.plan.kerf)
-        is_forced = run.length > longest + JUDGE_LENGTH_IN
+        is_forced = length_to_cover(run, job, product) > longest + JUDGE_LENGTH_IN
         yield run.broken(RuleId.NARROW_COLUMN, flat[0].middle, what, forced=is_forced)
 
 

@@ -70,14 +70,15 @@ class LaidPart:
 
 @dataclass(frozen=True)
 class RunEnd:
-    """One end of a run: its place, the edge that rules it if any, and whether this course carries a
-    corner piece there."""
+    """One end of a run: its place, the edge that rules it if any, whether this course carries a
+    corner piece there, and whether it is upright with no edge of the wall: a jamb, a jamb stone."""
 
     side: Side
     x: float
     y: float
     edge: Edge | None
     carries: bool
+    is_jamb: bool = False
 
     @property
     def kind(self) -> str:
@@ -309,16 +310,17 @@ def _end(
         if e.side == side and abs(e.x - x) <= JUDGE_PLACE_IN + LEVEL_SLOPE / 2 * e.length
     ]
     best, ruling = JUDGE_PLACE_IN, None
+    points = shapely.get_coordinates(run_field.exterior)
+    ys = points[
+        np.abs(points[:, 0] - x) <= JUDGE_PLACE_IN + LEVEL_SLOPE * (course.y1 - course.y0), 1
+    ]
     if near:
-        points = shapely.get_coordinates(run_field.exterior)
-        ys = points[
-            np.abs(points[:, 0] - x) <= JUDGE_PLACE_IN + LEVEL_SLOPE * (course.y1 - course.y0), 1
-        ]
         for edge in sorted(near, key=lambda e: e.y0):
             overlap = min(edge.y1, float(ys.max())) - max(edge.y0, float(ys.min()))
             if overlap > best + JUDGE_LENGTH_IN:
                 best, ruling = overlap, edge
-    return RunEnd(side, x, (y0 + y1) / 2, ruling, _carries(ruling, turn))
+    is_jamb = ruling is None and float(np.ptp(ys)) > (y1 - y0) / 2
+    return RunEnd(side, x, (y0 + y1) / 2, ruling, _carries(ruling, turn), is_jamb)
 
 
 def _carries(edge: Edge | None, turn: int) -> bool:

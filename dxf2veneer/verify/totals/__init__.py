@@ -53,7 +53,7 @@ def check_laid(
         *check_corners(walls, corners),
     ]
     if plan is not None:
-        found += check_cover(walls, job)
+        found += check_cover(walls, job, product)
         found += check_units(walls, plan, job, product)
         found += check_corner_pieces(walls, plan, product)
     return found

@@ -25,12 +25,14 @@ from dxf2veneer.verify.totals.comparing import compare, mismatch, within
 _TURNS = ("outside", "inside")
 
 
-def check_cover(walls: Sequence[WallTakeoff], job: Job) -> Iterator[Notice]:
-    """The pieces of a wall have the area of its field, and what may run past corners and ends.
+def check_cover(walls: Sequence[WallTakeoff], job: Job, product: Product) -> Iterator[Notice]:
+    """The pieces of a wall have the area of its field, and what may run past corners and ends, less
+    what the stone's thickness and joints take off there.
 
     Args:
         walls: The walls with their pieces, in inches.
         job: The overhangs in force.
+        product: The stone's thickness and the joints at openings and ends.
 
     Yields:
         What does not agree.
@@ -38,16 +40,22 @@ def check_cover(walls: Sequence[WallTakeoff], job: Job) -> Iterator[Notice]:
     for one in walls:
         field = one.courses.field
         laid = math.fsum(_area(p) for p in one.courses.pieces)
+        past = max(job.plan.end_overhang, job.plan.outside_overhang)
+        thick = product.panel.thickness
         over = math.fsum(
-            e.length * max(job.plan.end_overhang, job.plan.outside_overhang)
+            e.length * (thick if e.kind == "inside" else past)
             for e in one.wall.edges
-            if e.kind in ("end", "outside")
+            if e.kind in ("end", "outside", "inside")
+        )
+        short = (
+            math.fsum(e.length * thick for e in one.wall.edges if e.kind == "outside")
+            + max(product.laying.opening_joint, product.laying.end_joint) * field.perimeter
         )
         slack = CHECK_THIN_IN * (field.perimeter + sum(c.y1 > c.y0 for c in one.courses.courses))
         yield from within(
             message("area-of-pieces", wall=one.wall.id),
             laid,
-            field.area - slack,
+            field.area - short - slack,
             field.area + over + slack,
             message("by-field-and-overhangs"),
             wall=one.wall,

@@ -227,6 +227,18 @@ _ASSUMED: dict[str, Sentence] = {
     "effect-alike": "whether walls drawn alike get the same courses and joints",
     "effect-end-overhang": "how far corner pieces run past a finished end",
     "effect-outside-overhang": "how far corner pieces run past an outside corner",
+    "thickness-unknown": "not known",
+    "effect-thickness": (
+        "a piece that butts against the back of a corner piece at an outside corner is shorter by "
+        "it, less the overhang there"
+    ),
+    "effect-thickness-unknown": (
+        "pieces that butt at outside corners end at the drawn edge; where the stone has a "
+        "thickness to take off there, they are that much too long"
+    ),
+    "effect-inside-end": "where corner pieces end at inside corners",
+    "effect-opening-joint": "how far pieces stop short of openings, trim and fixture blocks",
+    "effect-end-joint": "how far pieces stop short of another material at a plain end",
     "effect-allowance": "whether items count piece by piece or by area and run",
     "effect-breakage": "per cent added to what was counted piece by piece",
     "effect-scrap": (
