@@ -249,7 +249,7 @@ SAW_TICK_IN = 2.0**-36
 """The grid of sums in packing. A power of two: sixteenths and the like stay exact."""
 SAW_FIT_IN = 1e-9
 """Parts fit while they are longer than the panel by no more than this."""
-PACKING_STEPS, PLAN_PACKING_STEPS = 600_000, 50_000
+PACKING_STEPS, PLAN_PACKING_STEPS = 600_000, 12_000
 """Steps of the searches for fewer panels, about a second in all; and for each plan tried."""
 SMALL_JOB_RUNS = 100
 """Up to so many runs every weighting is tried with offcuts for the wall and for the job."""

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from typing import Literal
 
@@ -98,12 +99,12 @@ class Run:
     like: str | None = None
     """Id of the earlier wall that its wall is laid like; None where it is like none before it."""
 
-    @property
+    @cached_property
     def length(self) -> float:
         """Length that pieces have to make up."""
         return self.x1 - self.x0
 
-    @property
+    @cached_property
     def face(self) -> float:
         """Width between two outside corners that bound the run; infinite where others do."""
         kinds = [edge.kind for _, edge in self.edges]
@@ -114,7 +115,7 @@ class Run:
         """What stands at its left or right end."""
         return self.left if side == "left" else self.right
 
-    @property
+    @cached_property
     def edges(self) -> tuple[tuple[Side, Edge], ...]:
         """The side edges at its ends with their hands."""
         ends: tuple[tuple[Side, Edge | None], ...] = (

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from dxf2veneer.basics.tolerances import BALANCE_STEP_IN, EXACT_IN
 from dxf2veneer.planning.balancing.divided import Division
-from dxf2veneer.planning.balancing.needed import NeededPanels, Ticks
+from dxf2veneer.planning.balancing.needed import NeededPanels, Ticks, dearer_by
 from dxf2veneer.planning.sizes import LayingSizes
 
 Array = NDArray[np.float64]
@@ -172,8 +172,11 @@ class Choices(NamedTuple):
     parts: Counted
     fewest: int
     """Whole panels at any place."""
-    more: Ticks | None
-    """Whole panels beyond those; None where there are as many at each place."""
+    dearer: Ticks | None
+    """What whole panels beyond those do to the price; None where there are as many at each
+    place."""
+    is_open: NDArray[np.bool_]
+    """Which places no joints beside are known to bar: changed in place."""
 
     @classmethod
     def of(
@@ -185,7 +188,9 @@ class Choices(NamedTuple):
         places, own = [(i, found.where(fits)) for i, found in moved], parts.where(fits)
         fewest = int(own.whole.min())
         more = own.whole - fewest
-        return cls(tuple(places), own, own.times * fewest, more if more.any() else None)
+        dearer = dearer_by(own.times * more) if more.any() else None
+        is_open = np.ones(len(more), dtype=np.bool_)
+        return cls(tuple(places), own, own.times * fewest, dearer, is_open)
 
     def costs(self, flat: NeededPanels, corner: NeededPanels, levels: tuple[int, int]) -> Ticks:
         """What each costs at the prices of flat and corner panels.
@@ -200,7 +205,7 @@ class Choices(NamedTuple):
         """
         parts = self.parts
         flat.price(levels[0] - self.fewest)
-        cost = flat.cost(parts.left, parts.right, self.more, parts.times)
+        cost = flat.cost(parts.left, parts.right, self.dearer, parts.times)
         if parts.corner_left[0] or parts.corner_right[0]:
             corner.price(levels[1])
             cost += corner.cost(parts.corner_left, parts.corner_right, None, parts.times)

@@ -110,9 +110,9 @@ class NeededPanels:
         found = found + np.where(left > begin, two[left] - two[begin], 0)
         return found / self.room
 
-    def cost(self, left: Ticks, right: Ticks, whole: Ticks | None, times: int = 1) -> Ticks:
+    def cost(self, left: Ticks, right: Ticks, dearer: Ticks | None, times: int = 1) -> Ticks:
         """The price of a left and a right part and whole panels together, 0 ticks for no part, all
-        of them so many times.
+        of them so many times; ``dearer`` is what whole panels make of it (``dearer_by``).
 
         Where there are no whole panels (None) that of the right part goes without what a whole
         panel costs, the same at each place.
@@ -126,12 +126,24 @@ class NeededPanels:
             result *= one
             both *= two - 2 * one
         result += both
-        if whole is not None:
-            result += _at_once(times) * below[-1]
-            dearer: Ticks = 2 ** np.minimum(times * whole, _MOST_AT_ONCE)
+        if dearer is not None:
+            result += (_at_once(times) + 1) * below[-1]
             result *= dearer
-            result += (dearer - 1) * below[-1]
+            result -= below[-1]
         return result
+
+
+def dearer_by(whole: Ticks) -> Ticks:
+    """How many times dearer parts are beside so many whole panels.
+
+    Args:
+        whole: Numbers of panels.
+
+    Returns:
+        Whole numbers, for ``NeededPanels.cost``.
+    """
+    dearer: Ticks = 2 ** np.minimum(whole, _MOST_AT_ONCE)
+    return dearer
 
 
 def _at_once(panels: int) -> int:

@@ -260,20 +260,23 @@ class Balance:
 
     def _move_to(self, choices: Choices, levels: tuple[int, int]) -> None:
         """Move the joints of runs to those of their places that cost least together."""
-        alike = {i: (i, *self.twins.get(i, ())) for i, _ in choices.places}
-        for j in itertools.chain(*alike.values()):
+        alike = [(i, places, (i, *self.twins.get(i, ()))) for i, places in choices.places]
+        own = [j for _, _, twins in alike for j in twins]
+        for j in own:
             self._put(j, -1)
         costs = self._costs(choices, levels)
         (cheaper,) = (costs < costs[0]).nonzero()
-        order = cheaper[costs[cheaper].argsort(kind="stable")[: self._tries]]
-        for k in order.tolist():
-            found = {i: places.division(k) for i, places in choices.places}
-            if all(self._is_allowed(i, division) for i, division in found.items()):
-                for i, division in found.items():
-                    for j in alike[i]:
-                        self._place(j, division)
-                break
-        for j in itertools.chain(*alike.values()):
+        if len(cheaper):
+            order = cheaper[costs[cheaper].argsort(kind="stable")[: self._tries]]
+            for k in order[choices.is_open[order]].tolist():
+                found = [(twins, places.division(k)) for _, places, twins in alike]
+                if all([self._is_allowed(twins[0], division) for twins, division in found]):
+                    for twins, division in found:
+                        for j in twins:
+                            self._place(j, division)
+                    break
+                choices.is_open[k] = False
+        for j in own:
             self._put(j, 1)
 
     def _costs(self, choices: Choices, levels: tuple[int, int]) -> NDArray[Any]:
@@ -285,10 +288,13 @@ class Balance:
         self.divisions[i] = division
         self._raised[i] = self._raised_by(i)
         self._joints[i] = division.joints(self.laid[i].run, self.sizes.panel)
-        for j in self._near[i]:
-            self._known_beside.pop(j, None)
         own = division.left, division.right
         self._corner_pieces[i, "left"], self._corner_pieces[i, "right"] = own
+        beside = *self._varied.get((i, "left"), ()), *self._varied.get((i, "right"), ())
+        for j in (*self._near[i], *beside):
+            self._known_beside.pop(j, None)
+            if (known := self._known.get(j)) is not None and known.choices is not None:
+                known.choices.is_open.fill(True)
 
     def _flat_keys(self, i: int) -> tuple[Key, Key]:
         """The first and the last flat part of a run that are no whole panels."""
@@ -329,16 +335,16 @@ class Balance:
     def _is_allowed(self, i: int, division: Division) -> bool:
         """Whether joints keep apart from those beside them, and corner pieces vary."""
         run, sizes = self.laid[i].run, self.sizes
-        own: dict[Side, float] = {"left": division.left, "right": division.right}
-        for side, length in own.items():
+        sides: tuple[tuple[Side, float], ...] = ("left", division.left), ("right", division.right)
+        for side, length in sides:
             for j in self._varied.get((i, side), ()):
                 if abs(self._corner_pieces[j, side] - length) < sizes.vary - EXACT_IN:
                     return False
         if run.left == run.right == "corner" and not self._halves_differ(division):
             return False
         joints = division.joints(run, sizes.panel)
-        for x in joints:
-            for notch in run.notches:
+        for notch in run.notches:
+            for x in joints:
                 if NOTCH_IN < abs(x - notch) < sizes.strip:
                     return False
         return _are_apart(joints, self._beside(i), sizes.stagger - EXACT_IN)

@@ -17,7 +17,7 @@ from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import PLAN_PACKING_STEPS, SAW_HAIR_IN, WHOLE_PANEL_IN
 from dxf2veneer.model import PieceUnit
-from dxf2veneer.planning.cutting_stock.packing import CutPart, pack
+from dxf2veneer.planning.cutting_stock.packing import CutPart, lower_bound, pack
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.offcuts import Hand
 from dxf2veneer.planning.sizes import LayingSizes
@@ -147,6 +147,9 @@ def _repacked(
     for group in groups.values():
         loose = [part for panel in group for part in panel]
         parts_cut = [CutPart(p.length, p.hand, p.free) for p in loose]
+        if lower_bound(parts_cut, length, kerf) >= len(group):
+            kept += group
+            continue
         packed = pack(parts_cut, length, kerf, apart=apart, effort=effort)
         kept += (
             [[loose[i] for i in panel] for panel in packed] if len(packed) < len(group) else group
