@@ -207,6 +207,11 @@ BAY_JOB_TRIES = (
 order of the walls; the worth of an inch of offcut, the cost of holding one in inches, and the cuts
 that a panel is worth. The first of either is the best of the made houses when joints are moved
 after it; the others are for what can't be moved."""
+CUT_TRIES = (
+    (False, "numbered", (0.98, 0.0, 3.0)),
+    (False, "numbered", (0.98, 0.3, 1.0)),
+)
+"""What it is tried with besides where few crosscuts are asked for."""
 FEW_RUNS = 60
 """Up to so many runs a job is tried in every way, as that takes little time; of more the joints are
 moved again instead."""
@@ -477,6 +482,17 @@ LOOK_ROUNDS = 16
 """Rounds in which joints are moved for the look, at most."""
 LOOK_SHARE = 0.01
 """Share of a plan's panels that its look may cost."""
+
+# ------------------------------------------------------------------ few lengths to cut
+
+LENGTHS_SHARE = 0.01
+"""Share of a plan's panels that few different lengths may cost."""
+LENGTHS_PANEL_COST = 2.0
+"""What a panel above those that there may be costs while joints are moved, in lengths."""
+LENGTHS_ROUNDS = 24
+"""Rounds in which joints are moved for few lengths, at most."""
+LENGTHS_TRIES = 200
+"""Cheaper places of a run's joints that are looked at then: with the stagger few are left."""
 
 # ------------------------------------------------------------------ offcuts near their panel
 

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from dxf2veneer.basics.messages import message
+from dxf2veneer.config.aims import AIMS, settle
 from dxf2veneer.config.bidding import AlternateChoice, Bid, Labour, Ordering
 from dxf2veneer.config.checks import (
     as_choice,
@@ -441,6 +442,16 @@ class Planning:
         option="cuts-per-panel",
         basis=_INVENTED,
     )
+    aim: str | None = setting(
+        None,
+        "what the plan is to be best at, in one word for look, offcuts and cuts_per_panel: balance "
+        "(their defaults), panels (fewest, whatever else), cuts (fewest crosscuts), lengths "
+        "(fewest different lengths to cut, for one panel in a hundred), wall (offcuts stay on "
+        "their wall) or look (offcuts go anywhere)",
+        as_choice(*AIMS),
+        '"balance"',
+        option="aim",
+    )
     offcuts: str = setting(
         "near",
         "where an offcut may be used again: wall (the wall it was cut on), near (that wall or the "
@@ -664,6 +675,7 @@ def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None)
             option = about.option or key
             values[section, name] = check(f"--{option}", about, value)
             origins[key] = Origin("option", key=key, option=option)
+    settle(values, origins)
     sections = {
         s: owner(**{k: v for (section, k), v in values.items() if section == s})
         for s, owner in SECTIONS.items()
@@ -699,12 +711,15 @@ def with_settings(job: Job, **changes: Any) -> Job:
 
     Args:
         job: The job.
-        **changes: Checked values by section__key: ``trim__head=8.0``.
+        **changes: Checked values by section__key: ``trim__head=8.0``. ``plan__aim`` brings those
+            that it stands for, unless they are given too.
 
     Returns:
         Another job, which says of those settings that a program set them.
     """
     origins = dict(job.origins)
+    for other, wanted in AIMS.get(changes.get("plan__aim") or "", {}).items():
+        changes.setdefault(other.replace(".", "__"), wanted)
     for key, value in changes.items():
         section, _, name = key.partition("__")
         changed = dataclasses.replace(getattr(job, section), **{name: value})

@@ -220,7 +220,7 @@ _RULES = (
         "avoided first, then the sum of panels and cuts is kept least.",
         _OWN,
         _SOUGHT,
-        job=("plan.cuts_per_panel",),
+        job=("plan.aim", "plan.cuts_per_panel"),
     ),
     Rule(
         RuleId.NARROW_COLUMN,

@@ -63,7 +63,15 @@ from dxf2veneer.model.order import (
     StudReach,
 )
 from dxf2veneer.model.pieces import Piece, PieceEnd, PieceKind, PieceRef, PieceUnit
-from dxf2veneer.model.plan import Bound, CoursePlan, RuleBreak, StockCount, StockUnit, WallCount
+from dxf2veneer.model.plan import (
+    Bound,
+    CoursePlan,
+    PanelCounts,
+    RuleBreak,
+    StockCount,
+    StockUnit,
+    WallCount,
+)
 from dxf2veneer.model.quantities import OpeningQuantities, WallQuantities
 from dxf2veneer.model.takeoff import (
     Assumption,
@@ -116,6 +124,7 @@ __all__ = [
     "Order",
     "OrderLine",
     "OrderSource",
+    "PanelCounts",
     "PanelEstimate",
     "Piece",
     "PieceEnd",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from dxf2veneer.basics.messages import Message
 from dxf2veneer.geometry import Point
@@ -114,6 +114,19 @@ class RuleBreak:
     A break that is not forced is the plan's fault."""
 
 
+class PanelCounts(NamedTuple):
+    """Panels and crosscuts of a plan."""
+
+    flat: int
+    corner: int
+    cuts: int
+
+    @property
+    def total(self) -> int:
+        """Flat and corner panels together."""
+        return self.flat + self.corner
+
+
 @dataclass(frozen=True)
 class CoursePlan:
     """The whole job laid out panel by panel: what is bought, what is cut from it, and the proof.
@@ -142,6 +155,12 @@ class CoursePlan:
     """Panels more than before its offcuts were kept near the panels that they come from."""
     near_cuts: int = 0
     """Crosscuts more than then; below 0 where there are fewer."""
+    lengths_panels: int = 0
+    """Panels more than before its pieces got few different lengths."""
+    lengths_cuts: int = 0
+    """Crosscuts more than then; below 0 where there are fewer."""
+    plain: PanelCounts | None = None
+    """The plan of fewest panels and cuts, before all of this; None where this is that one."""
     look: Look | None = None
     """How its joints look, by the judge."""
     handling: Handling | None = None
@@ -149,8 +168,13 @@ class CoursePlan:
 
     @property
     def over(self) -> int:
-        """Panels more than in the plan of fewest panels and cuts, for its look and near offcuts."""
-        return self.look_panels + self.near_panels
+        """Panels more than in the plan of fewest panels and cuts."""
+        return self.total - self.plain.total if self.plain else 0
+
+    @property
+    def cuts_over(self) -> int:
+        """Crosscuts more than in that plan; below 0 where there are fewer."""
+        return self.cuts - self.plain.cuts if self.plain else 0
 
     @property
     def total(self) -> int:

@@ -45,6 +45,7 @@ _EFFECTS: dict[str, Message] = {
     "courses.sliver": message("effect-sliver"),
     "plan.panels": message("effect-panels"),
     "plan.kerf": message("effect-kerf"),
+    "plan.aim": message("effect-aim"),
     "plan.cuts_per_panel": message("effect-cuts-per-panel"),
     "plan.offcuts": message("effect-offcuts"),
     "plan.offcut_wait": message("effect-offcut-wait"),

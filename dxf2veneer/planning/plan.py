@@ -6,9 +6,10 @@ import dataclasses
 import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
+from typing import get_args
 
 from dxf2veneer.basics.messages import message
-from dxf2veneer.basics.tolerances import LOOK_SHARE
+from dxf2veneer.basics.tolerances import LENGTHS_SHARE, LOOK_SHARE
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import (
@@ -33,7 +34,7 @@ from dxf2veneer.planning.exceptions import exceptions_of
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.placement import PlacedPiece, place_pieces
 from dxf2veneer.planning.runs import Reach, Run, runs_of
-from dxf2veneer.planning.search import LaidPlan, cheapest_plan
+from dxf2veneer.planning.search import Change, LaidPlan, cheapest_plan
 from dxf2veneer.planning.sizes import LayingSizes
 
 _LOOK_SHARES = {"off": None, "free": 0.0, "quiet": LOOK_SHARE}
@@ -74,17 +75,19 @@ def plan_panels(
     )
     exceptions = tuple(exceptions_of(laid, units, done, sizes))
     plan = _plan(done, runs, laid, units, when, placed, sizes, exceptions, job)
-    looked = found.carried or (plan.total, plan.cuts)
-    plain = found.plain or looked
+    over = {by: found.over(by) for by in get_args(Change)}
     return done, dataclasses.replace(
         plan,
         walls=tuple(dataclasses.replace(w, like=like.get(w.wall)) for w in plan.walls),
         alike_over=_alike_over(marked, plan, sizes, job),
         is_cut_short=found.is_cut_short,
-        look_panels=looked[0] - plain[0],
-        look_cuts=looked[1] - plain[1],
-        near_panels=plan.total - looked[0],
-        near_cuts=plan.cuts - looked[1],
+        look_panels=over["look"][0],
+        look_cuts=over["look"][1],
+        lengths_panels=over["lengths"][0],
+        lengths_cuts=over["lengths"][1],
+        near_panels=over["near"][0],
+        near_cuts=over["near"][1],
+        plain=found.before[0][1] if found.before else None,
     )
 
 
@@ -132,6 +135,8 @@ def _found(
         nodes=round(job.plan.search),
         panels_alone=panels_alone,
         look=_LOOK_SHARES[job.plan.look],
+        lengths=LENGTHS_SHARE if job.plan.aim == "lengths" else None,
+        few_cuts=job.plan.aim == "cuts",
         wait=math.floor(job.plan.offcut_wait) if job.plan.offcuts == "near" else None,
     )
 

@@ -18,22 +18,25 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Callable, Iterator, Sequence
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 from dxf2veneer.basics.tolerances import (
     BALANCE_RUNS,
     BALANCE_TIMES,
     BAY_JOB_TRIES,
+    CUT_TRIES,
     EXACT_RUNS,
     FEW_RUNS,
     PLAN_PACKING_STEPS,
     SMALL_JOB_RUNS,
     TRIES,
 )
+from dxf2veneer.model import PanelCounts
 from dxf2veneer.planning.balancing.search import balanced
 from dxf2veneer.planning.crew.search import near_offcuts
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, cut_stock
+from dxf2veneer.planning.few_lengths import with_few_lengths
 from dxf2veneer.planning.layout import LaidRun, Layout, lay
 from dxf2veneer.planning.look.search import quieted
 from dxf2veneer.planning.relaying.faces import faces_anew, is_of_faces
@@ -47,6 +50,10 @@ Try = tuple[bool, str, tuple[float, float, float]]
 cost of holding one in inches, and the cuts that a panel is worth."""
 
 
+Change = Literal["look", "lengths", "near"]
+"""Joints moved for their look or to few lengths; offcuts kept near."""
+
+
 class LaidPlan(NamedTuple):
     """The runs as laid, on how many of them a rule is broken, and the panels."""
 
@@ -55,16 +62,35 @@ class LaidPlan(NamedTuple):
     units: tuple[CutPanel, ...]
     is_cut_short: bool = False
     """Whether the search for fewer panels ended before it had tried all it meant to."""
-    plain: tuple[int, int] | None = None
-    """Panels and crosscuts of the plan before its joints were moved for their look; None where they
-    were not."""
-    carried: tuple[int, int] | None = None
-    """The same of the plan before its offcuts were kept near; None where they were not."""
+    before: tuple[tuple[Change, PanelCounts], ...] = ()
+    """What was done to the cheapest plan afterwards, in order, and what it took before that."""
 
     @property
     def cuts(self) -> int:
         """Crosscuts."""
         return sum(unit.cuts for unit in self.units)
+
+    @property
+    def counts(self) -> PanelCounts:
+        """Panels and crosscuts."""
+        flat = sum(unit.kind == "flat" for unit in self.units)
+        return PanelCounts(flat, len(self.units) - flat, self.cuts)
+
+    def changed(self, by: Change, laid: list[LaidRun], units: tuple[CutPanel, ...]) -> LaidPlan:
+        """The plan with other joints or panels, which remembers what it took before."""
+        return self._replace(laid=laid, units=units, before=(*self.before, (by, self.counts)))
+
+    def over(self, by: Change) -> tuple[int, int]:
+        """Panels and crosscuts more after a change than before it."""
+        names = [name for name, _ in self.before]
+        if by not in names:
+            return 0, 0
+        states = [*(counts for _, counts in self.before), self.counts]
+        at = names.index(by)
+        return (
+            states[at + 1].total - states[at].total,
+            states[at + 1].cuts - states[at].cuts,
+        )
 
     def cost(self, cut: float) -> tuple[int, float]:
         """Rules broken first, then length of panel, a cut being worth ``cut`` of it."""
@@ -79,13 +105,15 @@ def cheapest_plan(
     nodes: int = 0,
     panels_alone: bool = False,
     look: float | None = None,
+    lengths: float | None = None,
+    few_cuts: bool = False,
     wait: int | None = None,
 ) -> LaidPlan:
     """The cheapest plan found: with the fewest broken rules, then of least panels and cuts.
 
     For a job that is not small a plan that breaks no rule and needs no more panels than the bound
     ends the search; of a small one all are made, so that leave to use offcuts anywhere never makes
-    it dearer.
+    it dearer; where few crosscuts are asked for likewise.
 
     Args:
         runs: The runs of each course of each wall.
@@ -96,6 +124,8 @@ def cheapest_plan(
             end the search of a small job too, whatever it costs.
         look: The share of its panels that a quieter look of its joints may cost, from 0 to 1; None
             leaves them where they are. Not where offcuts stay on their wall.
+        lengths: The share of its panels that few different lengths to cut may cost, likewise.
+        few_cuts: Whether ways to few crosscuts are tried too, which take more panels.
         wait: For how many courses an offcut may wait that is used near; None lets it go anywhere.
 
     Returns:
@@ -104,10 +134,10 @@ def cheapest_plan(
     bound = _bound(runs, sizes, within_walls=within_walls)
     is_small = _is_small(runs)
     plans: list[LaidPlan] = []
-    for plan in _plans(runs, sizes, within_walls=within_walls):
+    for plan in _plans(runs, sizes, within_walls=within_walls, few_cuts=few_cuts):
         plans.append(plan)
         is_enough = not plan.broken and len(plan.units) <= bound
-        if is_enough and (panels_alone or not is_small):
+        if is_enough and (panels_alone or not (is_small or few_cuts)):
             break
     base = min(plans, key=_by_panels)
     if not within_walls:
@@ -122,11 +152,27 @@ def cheapest_plan(
     if found is not None and found.laid is not None:
         plans.append(LaidPlan(found.laid, base.broken, found.units))
     best = min(plans, key=_by_panels if panels_alone else lambda plan: plan.cost(sizes.cut))
-    if look is not None and not panels_alone and not within_walls:
-        best = _quieted(best, sizes, math.floor(look * len(best.units)))
-    if wait is not None and not panels_alone and not within_walls:
-        best = _with_near_offcuts(best, sizes, wait)
-    return best._replace(is_cut_short=found is not None and found.is_cut_short)
+    best = best._replace(is_cut_short=found is not None and found.is_cut_short)
+    if panels_alone or within_walls:
+        return best
+    return _changed(best, sizes, look, lengths, wait)
+
+
+def _changed(
+    plan: LaidPlan,
+    sizes: LayingSizes,
+    look: float | None,
+    lengths: float | None,
+    wait: int | None,
+) -> LaidPlan:
+    """The plan with what is asked for beside few panels and cuts."""
+    if look is not None:
+        plan = _quieted(plan, sizes, math.floor(look * len(plan.units)))
+    if lengths is not None:
+        plan = _with_few_lengths(plan, sizes, math.floor(lengths * len(plan.units)))
+    if wait is not None:
+        plan = _with_near_offcuts(plan, sizes, wait)
+    return plan
 
 
 def _by_panels(plan: LaidPlan) -> tuple[int, int, int]:
@@ -157,7 +203,18 @@ def _quieted(plan: LaidPlan, sizes: LayingSizes, more: int) -> LaidPlan:
     units = cut_stock(laid, sizes, within_walls=False)
     if len(units) > len(plan.units) + more:
         return plan
-    return plan._replace(laid=laid, units=units, plain=(len(plan.units), plan.cuts))
+    return plan.changed("look", laid, units)
+
+
+def _with_few_lengths(plan: LaidPlan, sizes: LayingSizes, more: int) -> LaidPlan:
+    """The plan with few different lengths to cut, with so many panels more at most."""
+    laid = with_few_lengths(plan.laid, plan.units, sizes, more=more)
+    if laid is None:
+        return plan
+    units = cut_stock(laid, sizes, within_walls=False)
+    if len(units) > len(plan.units) + more:
+        return plan
+    return plan.changed("lengths", laid, units)
 
 
 def _with_near_offcuts(plan: LaidPlan, sizes: LayingSizes, wait: int) -> LaidPlan:
@@ -166,7 +223,7 @@ def _with_near_offcuts(plan: LaidPlan, sizes: LayingSizes, wait: int) -> LaidPla
     if laid is None:
         return plan
     units = cut_stock(laid, sizes, is_packed=True)
-    return plan._replace(laid=laid, units=units, carried=(len(plan.units), plan.cuts))
+    return plan.changed("near", laid, units)
 
 
 def _packed_anew(plan: LaidPlan, sizes: LayingSizes) -> LaidPlan:
@@ -182,7 +239,9 @@ def _exact(plan: LaidPlan, sizes: LayingSizes, nodes: int) -> Relaid | None:
     return laid_anew(plan.laid, plan.units, range(len(plan.laid)), sizes, nodes)
 
 
-def _plans(runs: Walls, sizes: LayingSizes, *, within_walls: bool) -> Iterator[LaidPlan]:
+def _plans(
+    runs: Walls, sizes: LayingSizes, *, within_walls: bool, few_cuts: bool
+) -> Iterator[LaidPlan]:
     """A plan for each try; of a small job also those with offcuts that stay on their wall, so that
     leave to use them anywhere never makes it dearer.
 
@@ -190,12 +249,13 @@ def _plans(runs: Walls, sizes: LayingSizes, *, within_walls: bool) -> Iterator[L
     """
     is_small = _is_small(runs)
     effort = PLAN_PACKING_STEPS if within_walls or is_small else 0
-    for scope, order, (worth, holding, cuts_per_panel) in _tries(runs, within_walls=within_walls):
+    tries = _tries(runs, within_walls=within_walls) + list(CUT_TRIES) * few_cuts
+    for scope, order, (worth, holding, cuts_per_panel) in tries:
         weighted = dataclasses.replace(
             sizes, worth=worth, holding=holding, cut=sizes.panel / cuts_per_panel
         )
         layout = _laid_in(_ORDERS[order], runs, weighted, within_walls=scope)
-        for together in sorted({within_walls, scope and is_small}):
+        for together in sorted({within_walls, within_walls or (scope and is_small)}):
             units = cut_stock(layout.laid, sizes, within_walls=together, effort=effort)
             yield LaidPlan(layout.laid, layout.broken, units)
 

@@ -22,7 +22,7 @@ from dxf2veneer.basics.tolerances import (
     LOOK_PRICE,
     LOOK_ROUNDS,
 )
-from dxf2veneer.planning.balancing.moves import Choices, shifted
+from dxf2veneer.planning.balancing.moves import Choices, Counted, shifted
 from dxf2veneer.planning.balancing.needed import NeededPanels, Ticks
 from dxf2veneer.planning.balancing.search import Balance
 from dxf2veneer.planning.cutting_stock.panels import CutPanel
@@ -92,19 +92,35 @@ class _Quiet(Balance):
 
     def _costs(self, choices: Choices, levels: tuple[int, int]) -> NDArray[np.float64]:
         """What each of some places costs in patterns, and in panels above the levels."""
-        parts = choices.parts
-        whole = parts.times * parts.whole
-        costs = _above(self.flat, levels[0], (parts.left, parts.right), whole, parts.times)
-        if parts.corner_left[0] or parts.corner_right[0]:
-            halves = parts.corner_left, parts.corner_right
-            costs += _above(self.corner, levels[1], halves, np.zeros_like(whole), parts.times)
-        costs *= LOOK_PRICE
+        costs = LOOK_PRICE * above_levels((self.flat, self.corner), choices.parts, levels)
         for i, places in choices.places:
             for corner in (places.left, places.right):
                 costs += LOOK_HALF_COST * (abs(corner - self._half) < self.sizes.unequal / 2.0)
             for j in (i, *self.twins.get(i, ())):
                 costs += self.pattern.costs(j, places)
         return costs
+
+
+def above_levels(
+    curves: tuple[NeededPanels, NeededPanels], parts: Counted, levels: tuple[int, int]
+) -> NDArray[np.float64]:
+    """By how many panels the counts rise above two levels with the parts of some places.
+
+    Args:
+        curves: The counts of flat and of corner panels, those parts not in them.
+        parts: The parts, a row for each place.
+        levels: Panels of either kind that cost nothing.
+
+    Returns:
+        Panels, weighted as the curves' lengths are.
+    """
+    flat, corner = curves
+    whole = parts.times * parts.whole
+    found = _above(flat, levels[0], (parts.left, parts.right), whole, parts.times)
+    if parts.corner_left[0] or parts.corner_right[0]:
+        halves = parts.corner_left, parts.corner_right
+        found += _above(corner, levels[1], halves, np.zeros_like(whole), parts.times)
+    return found
 
 
 def _above(

@@ -221,6 +221,7 @@ _ASSUMED: dict[str, Sentence] = {
     "effect-panels": ("whether panels are laid one by one; if not, they are estimated by area"),
     "effect-kerf": "width of a saw cut between two parts of a panel, strip or stone",
     "effect-cuts-per-panel": ("a run is cut into more pieces only where so many cuts save a panel"),
+    "effect-aim": "what the plan is best at",
     "effect-offcuts": "where an offcut may be used again",
     "effect-offcut-wait": "for how many courses an offcut that is used near may wait",
     "effect-look": "how far joints are moved for their look, and what that may cost",

@@ -38,6 +38,10 @@ SENTENCES: dict[str, Sentence] = {
         "{place}: courses.clearance_most = {most:g} is less than "
         "courses.clearance = {clearance:g}; raise it, or leave it out"
     ),
+    "aim-contradicted": (
+        "{place}: plan.aim = {word} stands for {key} = {wanted}, and {other} says {given}; leave "
+        "one of the two out"
+    ),
     "corner-panel-too-short": (
         "{place}: a corner panel of {length} (corner.length) gives no two pieces of {least} "
         "(laying.least_piece) with a saw cut of {kerf:fine} between them; these walls take corner "

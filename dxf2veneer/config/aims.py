@@ -1,0 +1,57 @@
+"""What a plan may be best at, in one word, and the single settings that the word stands for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from dxf2veneer.basics.messages import message
+from dxf2veneer.config.errors import SettingsError
+from dxf2veneer.config.origin import Origin
+from dxf2veneer.config.settings import toml
+
+_ANYWHERE: Mapping[str, Any] = {"plan.look": "off", "plan.offcuts": "job"}
+AIMS: Mapping[str, Mapping[str, Any]] = {
+    "balance": {"plan.look": "quiet", "plan.offcuts": "near"},
+    "panels": _ANYWHERE,
+    "cuts": {**_ANYWHERE, "plan.cuts_per_panel": 1.0},
+    "lengths": _ANYWHERE,
+    "wall": {"plan.look": "off", "plan.offcuts": "wall"},
+    "look": {"plan.look": "quiet", "plan.offcuts": "job"},
+}
+"""The words of ``plan.aim``, and the settings that each stands for; ``balance`` is what a plan is
+without a word. With ``cuts`` and ``lengths`` the search itself is another one too."""
+
+
+def settle(values: dict[tuple[str, str], Any], origins: dict[str, Origin]) -> None:
+    """Give the settings that the word of a job stands for.
+
+    A word that is an option wins over single settings of the job file, as options do.
+
+    Args:
+        values: Checked values by (section, key), which get those of the word.
+        origins: By ``section.key`` where each came from; those of the word come from where it does.
+
+    Raises:
+        SettingsError: A single setting says otherwise than the word.
+    """
+    word = values.get(("plan", "aim"))
+    if word is None:
+        return
+    own = origins["plan.aim"]
+    for key, wanted in AIMS[word].items():
+        section, _, name = key.partition(".")
+        given = values.get((section, name), wanted)
+        if given != wanted and not (own.kind == "option" and origins[key].kind == "file"):
+            raise SettingsError(
+                message(
+                    "aim-contradicted",
+                    place=own.place(folders=True),
+                    word=word,
+                    key=key,
+                    wanted=toml(wanted),
+                    other=origins[key].place(folders=True),
+                    given=toml(given),
+                )
+            )
+        values[section, name], origins[key] = wanted, own
