@@ -485,8 +485,8 @@ LOOK_SHARE = 0.01
 
 # ------------------------------------------------------------------ few lengths to cut
 
-LENGTHS_SHARE = 0.01
-"""Share of a plan's panels that few different lengths may cost."""
+LENGTHS_SHARES = (0.01, 0.02, 0.03)
+"""Shares of a plan's panels that few different lengths may cost, in turn until one is enough."""
 LENGTHS_PANEL_COST = 2.0
 """What a panel above those that there may be costs while joints are moved, in lengths."""
 LENGTHS_ROUNDS = 24

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from typing import get_args
 
 from dxf2veneer.basics.messages import message
-from dxf2veneer.basics.tolerances import LENGTHS_SHARE, LOOK_SHARE
+from dxf2veneer.basics.tolerances import LENGTHS_SHARES, LOOK_SHARE
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import (
@@ -135,7 +135,7 @@ def _found(
         nodes=round(job.plan.search),
         panels_alone=panels_alone,
         look=_LOOK_SHARES[job.plan.look],
-        lengths=LENGTHS_SHARE if job.plan.aim == "lengths" else None,
+        lengths=LENGTHS_SHARES if job.plan.aim == "lengths" else (),
         few_cuts=job.plan.aim == "cuts",
         wait=math.floor(job.plan.offcut_wait) if job.plan.offcuts == "near" else None,
     )

@@ -105,7 +105,7 @@ def cheapest_plan(
     nodes: int = 0,
     panels_alone: bool = False,
     look: float | None = None,
-    lengths: float | None = None,
+    lengths: Sequence[float] = (),
     few_cuts: bool = False,
     wait: int | None = None,
 ) -> LaidPlan:
@@ -124,7 +124,8 @@ def cheapest_plan(
             end the search of a small job too, whatever it costs.
         look: The share of its panels that a quieter look of its joints may cost, from 0 to 1; None
             leaves them where they are. Not where offcuts stay on their wall.
-        lengths: The share of its panels that few different lengths to cut may cost, likewise.
+        lengths: The shares of its panels that few different lengths to cut may cost, tried in turn
+            until one is enough. Not where offcuts stay on their wall.
         few_cuts: Whether ways to few crosscuts are tried too, which take more panels.
         wait: For how many courses an offcut may wait that is used near; None lets it go anywhere.
 
@@ -162,14 +163,17 @@ def _changed(
     plan: LaidPlan,
     sizes: LayingSizes,
     look: float | None,
-    lengths: float | None,
+    lengths: Sequence[float],
     wait: int | None,
 ) -> LaidPlan:
     """The plan with what is asked for beside few panels and cuts."""
     if look is not None:
         plan = _quieted(plan, sizes, math.floor(look * len(plan.units)))
-    if lengths is not None:
-        plan = _with_few_lengths(plan, sizes, math.floor(lengths * len(plan.units)))
+    for share in lengths:
+        found = _with_few_lengths(plan, sizes, math.floor(share * len(plan.units)))
+        if found is not None:
+            plan = found
+            break
     if wait is not None:
         plan = _with_near_offcuts(plan, sizes, wait)
     return plan
@@ -206,14 +210,15 @@ def _quieted(plan: LaidPlan, sizes: LayingSizes, more: int) -> LaidPlan:
     return plan.changed("look", laid, units)
 
 
-def _with_few_lengths(plan: LaidPlan, sizes: LayingSizes, more: int) -> LaidPlan:
-    """The plan with few different lengths to cut, with so many panels more at most."""
+def _with_few_lengths(plan: LaidPlan, sizes: LayingSizes, more: int) -> LaidPlan | None:
+    """The plan with few different lengths to cut and so many panels more at most, if there is
+    one."""
     laid = with_few_lengths(plan.laid, plan.units, sizes, more=more)
     if laid is None:
-        return plan
+        return None
     units = cut_stock(laid, sizes, within_walls=False)
     if len(units) > len(plan.units) + more:
-        return plan
+        return None
     return plan.changed("lengths", laid, units)
 
 

@@ -90,7 +90,7 @@ def test_a_word_that_is_an_option_wins_over_the_file(tmp_path):
 
 
 def test_a_single_setting_that_says_otherwise_is_refused(tmp_path):
-    with refused(SettingsError, "aim = panels stands for plan.look = "off", and option --look says"):
+    with refused(SettingsError, 'plan.look = "off", and option --look says "quiet"'):
         load_job(None, {"plan.aim": "panels", "plan.look": "quiet"})
     path = tmp_path / "job.toml"
     path.write_text('[plan]\naim = "cuts"\ncuts_per_panel = 5\n')
