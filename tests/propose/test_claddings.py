@@ -233,3 +233,51 @@ def test_a_corner_between_two_claddings_parts_the_wainscot_under_them_too():
         (3, 0, 8, 1.2),
         (3, 1.2, 8, 4),
     ]
+
+
+@pytest.mark.parametrize(
+    ("joint", "parts"),
+    [
+        (2.0, [(0, 0, 8, 4), (10, 0, 18, 4)]),  # it comes up from the ground
+        (None, [(0, 0, 8, 4), (10, 0, 18, 4)]),  # none meets the line
+    ],
+)
+def test_a_joint_of_slabs_is_no_top_of_a_wainscot(joint, parts):
+    """
+    |         |   +--+--+--+     the building on the right has slabs 2 by 1; of the left one's
+    |---------|   +--+--+--+     nothing is drawn but a joint at y 1.1, and perhaps one under it
+    |  |      |   +--+--+--+
+    0  2      8  10       18
+    """
+    right = [
+        (6, 0, 26, 0),
+        (10, 0, 10, 4),
+        (18, 0, 18, 4),
+        *box(9.6, 4, 18.4, 4.25),
+        *((x, 0, x, 4) for x in (12, 14, 16)),
+        *((10, y, 18, y) for y in (1, 2, 3)),
+    ]
+    under = [] if joint is None else [(joint, 0, joint, 1.1)]
+    walls, _ = proposed([*SHELL, (0, 1.1, 8, 1.1), *under, *right, *framed(1, 1.6, 2.2, 2.8)])
+    assert sorted(rounded(w) for w in walls) == parts
+
+
+def test_what_is_drawn_in_a_patch_goes_on_under_a_lone_line():
+    """A patch of boards over a line at the height of a wainscot and nothing under it: one wall."""
+    over = patch(1, 2.5, 2.6, 3.8, 0.2)
+    walls, _ = proposed([*SHELL, (0, 1.1, 8, 1.1), *over, *framed(4, 1.4, 5.2, 2.5)])
+    assert [rounded(w) for w in walls] == [(0, 0, 8, 4)]
+
+
+@pytest.mark.parametrize(("joints", "count"), [(False, 2), (True, 1)])
+def test_slabs_go_on_where_joints_come_up_to_the_lowest_row(joints, count):
+    """
+    +---+---+---+---+     rows at y 1.1, 2, 2.9, joints at x 2, 4, 6 between them; two more joints,
+    +---+---+---+---+     or none, under the lowest row: slabs go on there, or plaster
+    |   |       |   |
+    """
+    rows = [(0, y, 8, y) for y in (1.1, 2.0, 2.9)]
+    uprights = [(x, 1.1, x, 4) for x in (2, 4, 6)]
+    under = [(x, 0, x, 1.1) for x in (1, 5)] if joints else []
+    walls, _ = proposed([*SHELL, *rows, *uprights, *under])
+    assert len(walls) == count

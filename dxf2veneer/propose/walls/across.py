@@ -13,6 +13,7 @@ from shapely.geometry import Polygon
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
+from dxf2veneer.propose.walls.ends import loose_ends
 from dxf2veneer.propose.walls.structure import Structure
 from dxf2veneer.propose.walls.surfaces import Flags
 
@@ -73,7 +74,8 @@ def is_wainscot(
 
     A draftsman who draws no cladding still draws the line at which it changes: from one edge of the
     wall to the other, in step with no other line, as joints of slabs are, and as high as a wainscot
-    is, which the line of a floor is not.
+    is, which the line of a floor is not. Where slabs are drawn on the elevation a line is a joint
+    unless other joints stand on it and none hang under it.
 
     Args:
         polygon: outline of the wall, or of what other changes leave of it.
@@ -96,6 +98,10 @@ def is_wainscot(
     if not _is_drawn(polygon, rows[k], y, openings, s, constants.CLADDING_ACROSS):
         return False
     if _runs_past(polygon, y, s):
+        return False
+    if joint_meets(polygon, y, -1.0, s, openings):
+        return False
+    if s.texture.joints.any() and not joint_meets(polygon, y, 1.0, s, openings):
         return False
     inside = (at > y0 + s.gap) & (at < whole.bounds[3] - s.gap)
     inside &= (drawn >= 0.5 * drawn[k]) & (np.abs(at - y) > constants.BELT_MOST_M * s.metre)
@@ -271,3 +277,40 @@ def joints_run_through(polygon: Polygon, y: float, s: Structure, joints: Flags) 
     through &= inside & joints[s.runs.upright]
     stops = inside & (np.abs(lines[:, [1, 3]] - y).min(axis=1) <= 2.0 * s.gap)
     return bool(through.any() and through.sum() >= stops.sum())
+
+
+def joint_meets(polygon: Polygon, y: float, way: float, s: Structure, openings: Polygons) -> bool:
+    """Whether a joint between slabs comes from one side to a line across a wall, as none does where
+    nothing is laid on that side.
+
+    |        |              Both its ends lie on others, and neither a side of the wall nor an
+    +----+---+-----+---     opening nor another upright as high, a pipe's or a post's, is close.
+    |    |         |
+
+    Args:
+        polygon: outline of the wall.
+        y: the height of the line.
+        way: 1 for joints over the line, -1 for those under it.
+        s: the structure of its elevation.
+        openings: its openings; their jambs are no joints.
+
+    Returns:
+        True where one comes up to the line or runs through it.
+    """
+    x0, low, x1, high = polygon.bounds
+    x0, _, x1, _ = polygon.intersection(shapely.LineString([(x0 - 1, y), (x1 + 1, y)])).bounds
+    end, near = constants.SLAB_END_M * s.metre, 2.0 * s.gap
+    some = s.runs.upright & (s.runs.length >= constants.CLADDING_LINE_M * s.metre)
+    lines = s.runs.lines[some & ~loose_ends(s.runs).any(axis=1)]
+    lines = lines[(lines[:, 1] >= low - near) & (lines[:, 3] <= high + near)]
+    foot, head = (lines[:, 1] - y) * way, (lines[:, 3] - y) * way
+    comes = (np.minimum(foot, head) <= near) & (np.maximum(foot, head) > near)
+    inside = (lines[:, 0] > x0 + end) & (lines[:, 0] < x1 - end)
+    aside = np.abs(lines[:, 0][:, None] - lines[:, 0])
+    alike = np.abs(lines[:, None, [1, 3]] - lines[None, :, [1, 3]]).max(axis=2) <= near
+    single = ~(alike & (aside > near) & (aside <= constants.POST_MOST_M * s.metre)).any(axis=1)
+    found = shapely.linestrings(lines[comes & inside & single].reshape(-1, 2, 2))
+    jambs = shapely.STRtree(openings).query(
+        found, predicate="dwithin", distance=constants.ATTACHED_M * s.metre
+    )[0]
+    return len(np.unique(jambs)) < len(found)

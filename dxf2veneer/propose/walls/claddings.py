@@ -21,6 +21,7 @@ from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.walls.across import (
     begins_rhythm,
     is_wainscot,
+    joint_meets,
     joints_run_through,
     levels_across,
     rows_between,
@@ -115,6 +116,9 @@ def _change(
         low, high = (_surface(z, polygon, s, openings, patterns) for z in zones)
         if (low.shown and high.shown) or low.kinds or high.kinds:
             clear = _clear(polygon, y, zones, low, high, s)
+            clear *= not _slabs_go_on(polygon, y, low, high, s, openings)
+        elif low.shown or high.shown:  # a patch speaks for the wall on both sides of the line
+            clear = 0.0
         else:
             clear = 0.1 * is_wainscot(polygon, whole, y, s, openings)
         if clear:
@@ -152,6 +156,19 @@ def _clear(
     ):
         return 0.0
     return low.purity * high.purity
+
+
+def _slabs_go_on(
+    polygon: Polygon, y: float, low: Surface, high: Surface, s: Structure, openings: Polygons
+) -> bool:
+    """Whether slabs seen on one side of a height go on where nothing else is drawn."""
+    sides = ((low, high, 1.0), (high, low, -1.0))
+    return any(
+        not blank.shown
+        and slabs.kinds.keys() == {"slabs"}
+        and joint_meets(polygon, y, way, s, openings)
+        for slabs, blank, way in sides
+    )
 
 
 def _side(
