@@ -23,7 +23,7 @@ import shapely
 from dxf2veneer.propose.arrays import distinct
 from dxf2veneer.propose.constants import DIMENSION_NEAR, DIMENSION_PAST, STRAIGHT
 from dxf2veneer.propose.scene import Box, Floats, Integers, Mask, Scene, Text
-from dxf2veneer.propose.views.boxes import around, boxes_of_segments, segments_near
+from dxf2veneer.propose.views.boxes import around, boxes_of_segments, may_touch, segments_near
 
 ALONG = 0.02
 """Greatest slope of a line against the text that it runs along."""
@@ -100,38 +100,78 @@ def drawn_dimensions(scene: Scene) -> DrawnDimensions:
 def _ticked(scene: Scene, texts: Sequence[Text], middles: Floats) -> Integers:
     """Numbers of the segments of upright dimension lines with a number beside their middle, and of
     their ticks."""
-    x, y = np.abs(scene.segments[:, 2:] - scene.segments[:, :2]).T
-    tallest = max(t.height for t in texts)
-    ticks = np.flatnonzero((scene.lengths <= 3.0 * tallest) & (x < 3.0 * y) & (y < 3.0 * x))
-    lines = np.flatnonzero((x <= STRAIGHT * y) & (y > 0.0))
-    across = np.flatnonzero((y <= STRAIGHT * x) & (x > 0.0))
     result = [np.zeros(0, np.int64)]
-    if not len(ticks) or not len(lines) or not len(across):
-        return result[0]
-    centers = shapely.points((scene.segments[ticks, :2] + scene.segments[ticks, 2:]) / 2.0)
-    slack = 0.05 * scene.lengths[ticks]
-    crossed = shapely.STRtree(_drawn(scene.segments[across])).query(
-        centers, predicate="dwithin", distance=slack
-    )[0]
-    tick, line = shapely.STRtree(_drawn(scene.segments[lines])).query(
-        centers, predicate="dwithin", distance=slack
-    )
-    met = np.isin(tick, crossed) & (scene.lengths[lines[line]] >= 3.0 * scene.lengths[ticks[tick]])
+    lines = _beside_numbers(scene, texts, middles)
+    ticks = np.flatnonzero(scene.lengths <= 3.0 * max(t.height for t in texts))
+    x, y = np.abs(scene.segments[ticks, 2:] - scene.segments[ticks, :2]).T
+    ticks = ticks[(x < 3.0 * y) & (y < 3.0 * x)]
+    centers = (scene.segments[ticks, :2] + scene.segments[ticks, 2:]) / 2.0
+    wide = scene.lengths[ticks]
+    tick, line = _on_uprights(centers, 0.05 * wide, scene.segments[lines])
+    long = scene.lengths[lines[line]] >= 3.0 * wide[tick]
+    tick, line = tick[long], line[long]
+    met = _on_level(scene, centers[tick], 0.05 * wide[tick])
     tick, line = tick[met], line[met]
-    height, wide = shapely.get_y(centers), scene.lengths[ticks]
-    written = np.array([t.height for t in texts])
-    for number in np.unique(line).tolist():
+    height = centers[:, 1]
+    for number in distinct(line).tolist():
         own = tick[line == number]
-        x0, y0, _, y1 = scene.segments[lines[number]]
-        low, high = min(y0, y1), max(y0, y1)
-        a = own[height[own] - low <= 1.5 * wide[own]]
-        b = own[high - height[own] <= 1.5 * wide[own]]
-        if not len(a) or not len(b) or abs(wide[a[0]] - wide[b[0]]) > 0.05 * wide[a[0]]:
-            continue
-        beside = np.abs(middles[:, 0] - x0) <= DIMENSION_BESIDE * written
-        if (beside & (np.abs(middles[:, 1] - (low + high) / 2.0) <= (high - low) / 6.0)).any():
+        _, y0, _, y1 = scene.segments[lines[number]]
+        a = own[height[own] - min(y0, y1) <= 1.5 * wide[own]]
+        b = own[max(y0, y1) - height[own] <= 1.5 * wide[own]]
+        if len(a) and len(b) and abs(wide[a[0]] - wide[b[0]]) <= 0.05 * wide[a[0]]:
             result.append(np.array([lines[number], *ticks[own]], np.int64))
     return distinct(np.concatenate(result))
+
+
+def _beside_numbers(scene: Scene, texts: Sequence[Text], middles: Floats) -> Integers:
+    """Numbers of the upright segments that have a number beside the middle third of them."""
+    x, y = np.abs(scene.segments[:, 2:] - scene.segments[:, :2]).T
+    lines = np.flatnonzero((x <= STRAIGHT * y) & (y > 0.0))
+    x0, y0, _, y1 = scene.segments[lines].T
+    half, third = (y0 + y1) / 2.0, np.abs(y1 - y0) / 6.0
+    reach = DIMENSION_BESIDE * np.array([t.height for t in texts])
+    across, up = middles.T
+    rooms = shapely.box(across - 1.1 * reach, up, across + 1.1 * reach, up)
+    line, text = shapely.STRtree(rooms).query(shapely.box(x0, half - third, x0, half + third))
+    beside = np.abs(across[text] - x0[line]) <= reach[text]
+    beside &= np.abs(up[text] - half[line]) <= third[line]
+    return lines[distinct(line[beside])]
+
+
+def _on_uprights(points: Floats, slack: Floats, lines: Floats) -> tuple[Integers, Integers]:
+    """Pairs of a point and an upright line that it lies on, in the order of the points; there are
+    many points and few lines."""
+    left, right = np.minimum(lines[:, 0], lines[:, 2]), np.maximum(lines[:, 0], lines[:, 2])
+    low, high = np.minimum(lines[:, 1], lines[:, 3]), np.maximum(lines[:, 1], lines[:, 3])
+    order = np.argsort(left)
+    room = (right - left).max(initial=0.0)
+    first = np.searchsorted(left[order], points[:, 0] - slack - room)
+    many = np.searchsorted(left[order], points[:, 0] + slack, "right") - first
+    point = np.repeat(np.arange(len(points)), many)
+    within = np.arange(len(point)) - np.repeat(np.cumsum(many) - many, many)
+    line = order[first[point] + within]
+    near = (points[point, 1] >= low[line] - slack[point]) & (
+        points[point, 1] <= high[line] + slack[point]
+    )
+    point, line = point[near], line[near]
+    on = shapely.dwithin(shapely.points(points[point]), _drawn(lines[line]), slack[point])
+    return point[on], line[on]
+
+
+def _on_level(scene: Scene, points: Floats, slack: Floats) -> Mask:
+    """Which points lie on a level line."""
+    result = np.zeros(len(points), bool)
+    if not len(points):
+        return result
+    x, y = np.abs(scene.segments[:, 2:] - scene.segments[:, :2]).T
+    level = scene.segments[(y <= STRAIGHT * x) & (x > 0.0)]
+    rooms = np.hstack([points - slack[:, None], points + slack[:, None]])
+    level = level[may_touch(boxes_of_segments(level), rooms)]
+    on = shapely.STRtree(_drawn(level)).query(
+        shapely.points(points), predicate="dwithin", distance=slack
+    )
+    result[on[0]] = True
+    return result
 
 
 def _lines_under(scene: Scene, texts: Sequence[Text], middles: Floats) -> Integers:
