@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dxf2veneer.basics.tolerances import PLAIN_LETTERS
+from dxf2veneer.drawing.file.decimals import decimals, words_at
 from dxf2veneer.drawing.file.forms import (
     ACROSS,
     COLOUR,
@@ -158,10 +159,10 @@ def _group(
     def numbers(code: int, missing: float, of: type = int) -> NDArray[Any]:
         if code not in at:
             return np.full(len(alike.number), missing, of)
-        return _words(content, *column(code)).astype(of)
+        return words_at(content, *column(code)).astype(of)
 
-    markers = [_words(content, alike.start[:, i], alike.end[:, i]) for i in at.get(SUBCLASS, ())]
-    handle = _words(content, *column(HANDLE))
+    markers = [words_at(content, alike.start[:, i], alike.end[:, i]) for i in at.get(SUBCLASS, ())]
+    handle = words_at(content, *column(HANDLE))
     colour, unseen, flags = numbers(COLOUR, _BY_LAYER), numbers(UNSEEN, 0), numbers(FLAGS, 0)
     names = string_table(content, *column(LINE_TYPE)) if LINE_TYPE in at else _ALL_BY_LAYER
     as_expected = (
@@ -180,7 +181,7 @@ def _group(
     of = names.of if len(names.of) else np.zeros(len(alike.number), np.int64)
     word = np.full(len(alike.number), "", object)
     if kind == b"TEXT":
-        word[:] = _words(content, *column(WORD)).astype(str)
+        word[:] = words_at(content, *column(WORD)).astype(str)
     group = Group(
         number=alike.number,
         handle=handle,
@@ -207,7 +208,7 @@ def _is_plain_text(content: bytes, alike: Alike, place: int) -> Mask:
     start, end = alike.start[:, place], alike.end[:, place]
     short = end - start <= PLAIN_LETTERS
     if short.any():
-        words = _words(content, start[short], end[short])
+        words = words_at(content, start[short], end[short])
         short[short] = _PLAIN_LETTER[words.view(np.uint8).reshape(len(words), -1)].all(axis=1)
     return np.asarray(short)
 
@@ -291,19 +292,5 @@ def _points(content: bytes, alike: Alike, at: Mapping[int, tuple[int, ...]]) -> 
     """The points of each entity, shape (entities, points, 2)."""
     xs, ys = [*at[X0], *at.get(X1, ())], [*at[Y0], *at.get(Y1, ())]
     places = np.array([xs, ys]).T.ravel()
-    words = _words(content, alike.start[:, places].ravel(), alike.end[:, places].ravel())
-    return words.astype(np.float64).reshape(len(alike.number), len(xs), 2)
-
-
-def _words(content: bytes, start: Integers, end: Integers) -> NDArray[np.bytes_]:
-    """The texts between places of a stretch; ValueError where one is longer than a number is."""
-    wide = int((end - start).max())
-    if wide > PLAIN_LETTERS:
-        raise ValueError
-    wide = max(wide, 1)
-    everywhere: NDArray[np.void] = np.ndarray(
-        (len(content) - wide + 1,), np.dtype(f"V{wide}"), content, strides=(1,)
-    )
-    letters = everywhere[start].view(np.uint8).reshape(-1, wide)
-    letters *= np.arange(wide) < (end - start)[:, None]
-    return letters.view(f"S{wide}").ravel()
+    numbers = decimals(content, alike.start[:, places].ravel(), alike.end[:, places].ravel())
+    return numbers.reshape(len(alike.number), len(xs), 2)

@@ -135,7 +135,7 @@ def _beside_numbers(scene: Scene, texts: Sequence[Text], middles: Floats) -> Int
     line, text = shapely.STRtree(rooms).query(shapely.box(x0, half - third, x0, half + third))
     beside = np.abs(across[text] - x0[line]) <= reach[text]
     beside &= np.abs(up[text] - half[line]) <= third[line]
-    return lines[distinct(line[beside])]
+    return np.asarray(lines[distinct(line[beside])])
 
 
 def _on_uprights(points: Floats, slack: Floats, lines: Floats) -> tuple[Integers, Integers]:

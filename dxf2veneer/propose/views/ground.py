@@ -114,7 +114,6 @@ def levels_stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> I
     head = tall[:, [1, 3]].max(axis=1)
     x0, y0, x1, y1 = scene.segments[lines].T
     left, right, height = np.minimum(x0, x1), np.maximum(x0, x1), (y0 + y1) / 2
-    risers = _risers(scene.segments[group.segments], slack)
     held = []
     for number, a, b, y in zip(*(v.tolist() for v in (lines, left, right, height)), strict=True):
         on = x[np.abs(foot - y) <= slack]
@@ -127,22 +126,23 @@ def levels_stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> I
             is_ground = on.min() <= first and on.max() >= last
         else:
             inner, outer = (a, on.max() >= last) if at_right else (b, on.min() <= first)
-            is_ground = outer and bool(
-                (np.abs(risers - [inner, y]).max(axis=1, initial=0.0) <= slack).any()
-            )
+            is_ground = outer and _ends_at_riser((inner, y), scene.segments[group.segments], slack)
         held += [number] if is_ground else []
     return np.array(held, np.int64)
 
 
-def _risers(segments: Floats, slack: float) -> Floats:
-    """The ends of uprights at whose other ends a level line ends, shape (n, 2)."""
-    d = np.abs(segments[:, 2:] - segments[:, :2])
-    upright = segments[(d[:, 0] <= STRAIGHT * d[:, 1]) & (d[:, 1] > slack)]
-    level = segments[(d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > slack)]
-    ends = shapely.STRtree(shapely.points(level.reshape(-1, 2)))
-    ways = [upright, upright[:, [2, 3, 0, 1]]]
-    met = [
-        ends.query(shapely.points(way[:, :2]), predicate="dwithin", distance=slack)[0]
-        for way in ways
-    ]
-    return np.vstack([way[np.unique(on), 2:] for way, on in zip(ways, met, strict=True)])
+def _ends_at_riser(place: tuple[float, float], segments: Floats, slack: float) -> bool:
+    """Whether an upright ends at a place at whose other end a level line ends."""
+    x0, y0, x1, y1 = segments.T
+    risers = np.zeros((0, 2))
+    for x, y, other in ((x1, y1, segments[:, :2]), (x0, y0, segments[:, 2:])):
+        ends = (np.abs(x - place[0]) <= slack) & (np.abs(y - place[1]) <= slack)
+        across, up = np.abs(segments[ends, 2:] - segments[ends, :2]).T
+        upright = (across <= STRAIGHT * up) & (up > slack)
+        risers = np.vstack([risers, other[ends][upright]])
+    if not len(risers):
+        return False
+    across, up = np.abs(segments[:, 2:] - segments[:, :2]).T
+    level = segments[(up <= STRAIGHT * across) & (across > slack)]
+    tree = shapely.STRtree(shapely.points(level.reshape(-1, 2)))
+    return bool(tree.query(shapely.points(risers), predicate="dwithin", distance=slack).size)
