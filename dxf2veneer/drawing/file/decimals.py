@@ -137,7 +137,19 @@ def _upper_half(number: Floats) -> Floats:
 
 
 def words_at(content: bytes, start: Integers, end: Integers) -> NDArray[np.bytes_]:
-    """The texts between places of a stretch; ValueError where one is longer than a number is."""
+    """The texts between places of a stretch.
+
+    Args:
+        content: The bytes that they stand in, and PLAIN_LETTERS more.
+        start: Where each begins.
+        end: Where it ends.
+
+    Returns:
+        An item for each.
+
+    Raises:
+        ValueError: One is longer than a number is.
+    """
     wide = int((end - start).max())
     if wide > PLAIN_LETTERS:
         raise ValueError
