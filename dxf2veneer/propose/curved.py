@@ -56,16 +56,12 @@ _LEAST_TURN = np.radians(0.5)
 
 def _in_parts(points: Floats, run: Floats, angle: Floats) -> Floats:
     """Each chord of some angle in parts of one arc, to its right where the outline turns left."""
-    share = np.arange(1, _PARTS) / _PARTS
-    found = []
-    for point, way, whole in zip(points, run, angle.tolist(), strict=True):
-        found.append(point[None])
-        if whole:
-            half = whole / 2.0
-            part = np.sin(share * half) / np.sin(half)  # chord from the start to each point
-            lean = share * half - half
-            c, s = part * np.cos(lean), part * np.sin(lean)
-            found.append(
-                point + np.column_stack((c * way[0] - s * way[1], s * way[0] + c * way[1]))
-            )
-    return np.concatenate(found)
+    bent = np.flatnonzero(angle)
+    half = angle[bent, None] / 2.0
+    lean = np.arange(1, _PARTS) / _PARTS * half
+    part = np.sin(lean) / np.sin(half)  # chord from the start to each point
+    lean -= half
+    c, s = part * np.cos(lean), part * np.sin(lean)
+    x, y = run[bent, 0, None], run[bent, 1, None]
+    between = points[bent, None] + np.stack([c * x - s * y, s * x + c * y], axis=2)
+    return np.insert(points, np.repeat(bent + 1, _PARTS - 1), between.reshape(-1, 2), axis=0)

@@ -10,7 +10,6 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely.geometry import Polygon, box
-from shapely.geometry.polygon import orient
 
 from dxf2veneer.basics.tolerances import OPENING_REACHES
 from dxf2veneer.propose import constants
@@ -78,7 +77,7 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     patterns = patterns_of(scene, view)
     runs = runs_of(segments, gap=gap)
     opened = _without_material(
-        find_openings(segments, np.empty(0, dtype=object), metre=metre), patterns
+        find_openings(segments, np.empty(0, dtype=object), metre=metre, runs=runs), patterns
     )
     outlines = np.array([c.polygon for c in opened], dtype=object)
     layers = _layers(scene, numbers, outlines, runs)
@@ -279,10 +278,10 @@ def _to_foot(opening: Polygon, walls: Any, metre: float) -> Polygon:
 
 def _points(polygon: Polygon) -> Outline:
     """Corners counter-clockwise, from the lowest of the leftmost."""
-    corners = np.array(orient(polygon).exterior.coords[:-1])
-    points = [(float(x), float(y)) for x, y in with_curves(corners).tolist()]
-    first = points.index(min(points))
-    return tuple(points[first:] + points[:first])
+    corners = shapely.get_coordinates(shapely.orient_polygons(polygon).exterior)[:-1]
+    points = with_curves(corners)
+    first = np.lexsort(points.T[::-1])[0]
+    return tuple((x, y) for x, y in np.roll(points, -first, axis=0).tolist())
 
 
 def _is_opening(wall: Polygon, walls: Sequence[Part], openings: Sequence[Chosen]) -> bool:

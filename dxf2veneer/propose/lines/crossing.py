@@ -6,35 +6,27 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from dxf2veneer.propose.lines.noding import Floats
+from dxf2veneer.propose.lines.runs import Runs
 
 
-def run_through(
-    segments: Floats,
-    level: NDArray[np.bool_],
-    upright: NDArray[np.bool_],
-    *,
-    beyond: float,
-) -> NDArray[np.bool_]:
+def run_through(runs: Runs, *, beyond: float) -> NDArray[np.bool_]:
     """Which segments cross others right through, more of them than cross those.
 
     Args:
-        segments: shape (n, 4), in drawing units.
-        level: which of them are level.
-        upright: which of them are upright.
+        runs: the segments joined.
         beyond: lines cross where both run on so far on both sides, in drawing units: farther than
             corners are overdrawn.
 
     Returns:
-        One truth value for each.
+        One truth value for each segment.
     """
-    across, up = np.flatnonzero(level), np.flatnonzero(upright)
+    segments, lines = runs.segments, runs.drawn.geometries
+    across, up = (np.flatnonzero(way[runs.member]) for way in (runs.level, runs.upright))
     low = np.minimum(segments[:, :2], segments[:, 2:])
     high = np.maximum(segments[:, :2], segments[:, 2:])
     count = np.zeros(len(segments), dtype=np.int64)
     if not len(across) or not len(up):
         return count > 0
-    lines = shapely.linestrings(segments.reshape(-1, 2, 2))
     one, two = shapely.STRtree(lines[up]).query(lines[across], predicate="intersects")
     one, two = across[one], up[two]
     through = (low[two, 1] < low[one, 1] - beyond) & (high[two, 1] > high[one, 1] + beyond)

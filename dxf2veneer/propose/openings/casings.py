@@ -13,16 +13,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.lines.noding import Floats, Polygons
-
-_UPSIDE_DOWN = np.array([1.0, -1.0, 1.0, -1.0])
+from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,11 +52,6 @@ class Straight:
         level = lines[lines[:, 3] - lines[:, 1] <= gap / 2]
         return Straight(level, lines[lines[:, 2] - lines[:, 0] <= gap / 2], gap)
 
-    @property
-    def upside_down(self) -> Straight:
-        """The lines mirrored at a level line, so that feet become heads."""
-        return Straight(_upside_down(self.level), _upside_down(self.upright), self.gap)
-
     @cached_property
     def starts(self) -> shapely.STRtree:
         """The left ends of the level lines."""
@@ -80,10 +72,53 @@ class Straight:
         """The upright lines."""
         return shapely.STRtree(shapely.linestrings(self.upright.reshape(-1, 2, 2)))
 
+    @property
+    def upside_down(self) -> Straight:
+        """The lines mirrored at a level line, so that feet become heads; they are looked up where
+        they were."""
+        return _UpsideDown(_upside_down(self.level), _upside_down(self.upright), self.gap, self)
+
+    def starting_in(self, boxes: Floats) -> tuple[Ints, Ints]:
+        """Pairs of a box and a level line whose left end lies in it."""
+        box, line = self.starts.query(shapely.box(*boxes.T))
+        return box, line
+
+    def with_head(self, x: Floats, y: Floats) -> tuple[Ints, Ints]:
+        """Pairs of a place and an upright that ends up there."""
+        place, line = self.heads.query(shapely.points(x, y), predicate="dwithin", distance=self.gap)
+        return place, line
+
+    def met_by(self, lines: Floats) -> tuple[Ints, Ints]:
+        """Pairs of a line and an upright that it meets."""
+        across = shapely.linestrings(lines.reshape(-1, 2, 2))
+        place, line = self.uprights.query(across, predicate="intersects")
+        return place, line
+
+
+@dataclass(frozen=True, eq=False)
+class _UpsideDown(Straight):
+    """Lines mirrored at a level line, and the lines as they are."""
+
+    upright_ones: Straight
+
+    def starting_in(self, boxes: Floats) -> tuple[Ints, Ints]:
+        return self.upright_ones.starting_in(_upside_down(boxes))
+
+    def with_head(self, x: Floats, y: Floats) -> tuple[Ints, Ints]:
+        at = shapely.points(x, -y)
+        place, line = self.upright_ones.feet.query(at, predicate="dwithin", distance=self.gap)
+        return place, line
+
+    def met_by(self, lines: Floats) -> tuple[Ints, Ints]:
+        return self.upright_ones.met_by(lines * _MIRRORED)
+
+
+_MIRRORED = np.array([1.0, -1.0, 1.0, -1.0])
+
 
 def _upside_down(boxes: Floats) -> Floats:
     """Boxes mirrored at a level line."""
-    return np.asarray(boxes[:, [0, 3, 2, 1]] * _UPSIDE_DOWN)
+    return np.asarray(boxes[:, [0, 3, 2, 1]] * _MIRRORED)
 
 
 def cased(found: Polygons, lines: Floats, *, gap: float, metre: float) -> Polygons:
@@ -219,13 +254,10 @@ def _boards_over(boxes: Floats, lines: Straight, metre: float) -> Floats:
     """The board over each box, as long as the box is wide or a little longer on both sides; not a
     number where there is none."""
     ear, gap = constants.CASING_EAR_M * metre, lines.gap
-    box, line = lines.starts.query(
-        shapely.box(
-            boxes[:, 0] - ear,
-            boxes[:, 3] + constants.FRAME_LEAST_M * metre,
-            boxes[:, 0] + gap,
-            boxes[:, 3] + constants.CASING_HEAD_M * metre,
-        )
+    left, head = boxes[:, 0], boxes[:, 3]
+    low, high = constants.FRAME_LEAST_M * metre, constants.CASING_HEAD_M * metre
+    box, line = lines.starting_in(
+        np.column_stack([left - ear, head + low, left + gap, head + high])
     )
     board = lines.level[line]
     left, right = boxes[box, 0] - board[:, 0], board[:, 2] - boxes[box, 2]
@@ -260,10 +292,8 @@ def is_one_board(
     """
     x0, x1, gap = boxes[:, 0], boxes[:, 2], lines.gap
     inset, middle = np.minimum(constants.FRAME_MOST_M * metre, (x1 - x0) / 4.0), (foot + head) / 2.0
-    across: Any = shapely.linestrings(
-        np.stack([x0 + inset, middle, x1 - inset, middle], axis=1).reshape(-1, 2, 2)
-    )
-    place, line = lines.uprights.query(across, predicate="intersects")
+    across = np.column_stack([x0 + inset, middle, x1 - inset, middle])
+    place, line = lines.met_by(across)
     upright = lines.upright[line]
     parts = (upright[:, 1] <= foot[place] + gap) & (upright[:, 3] >= head[place] - gap)
     parts &= (head - foot)[place] > 2.0 * gap
@@ -274,8 +304,7 @@ def is_one_board(
 
 def _has_upright(x: Floats, foot: Floats, head: Floats, lines: Straight) -> NDArray[np.bool_]:
     """At which places an upright ends at a head and begins at a foot or below it."""
-    at = shapely.points(x, head)
-    place, line = lines.heads.query(at, predicate="dwithin", distance=lines.gap)
+    place, line = lines.with_head(x, head)
     result = np.zeros(len(x), dtype=bool)
     result[place[lines.upright[line, 1] <= foot[place] + lines.gap]] = True
     return result

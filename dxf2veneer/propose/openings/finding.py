@@ -16,18 +16,21 @@ from dxf2veneer.propose.openings.choosing import Chosen, choose
 from dxf2veneer.propose.openings.features import features_of
 
 
-def find_openings(segments: Floats, closed: Polygons, *, metre: float) -> list[Chosen]:
+def find_openings(
+    segments: Floats, closed: Polygons, *, metre: float, runs: Runs | None = None
+) -> list[Chosen]:
     """The openings of an elevation, wherever they lie.
 
     Args:
         segments: its lines, shape (n, 4), in drawing units.
         closed: outlines that were drawn or hatched closed.
         metre: drawing units in a metre.
+        runs: the same lines joined, where they are.
 
     Returns:
         Openings that don't overlap, the largest first.
     """
-    runs = runs_of(segments, gap=constants.JOIN_GAP_M * metre)
+    runs = runs or runs_of(segments, gap=constants.JOIN_GAP_M * metre)
     return chosen_openings(runs, weighed_outlines(segments, runs, closed, metre=metre), metre=metre)
 
 
@@ -50,12 +53,7 @@ def weighed_outlines(segments: Floats, runs: Runs, closed: Polygons, *, metre: f
     straight = (runs.level | runs.upright)[runs.member]
     straight |= in_arches(segments, gap=gap, metre=metre)
     long = np.hypot(*(segments[:, 2:] - segments[:, :2]).T) >= constants.LONG_LINE_M * metre
-    through = run_through(
-        segments,
-        runs.level[runs.member],
-        runs.upright[runs.member],
-        beyond=constants.OVERSHOOT_M * metre,
-    )
+    through = run_through(runs, beyond=constants.OVERSHOOT_M * metre)
     every = np.ones(len(segments), dtype=bool)
     choices = (every, short, straight, straight & ~long, straight & ~through)
     meshes = faces_of(segments, choices, gap=gap)

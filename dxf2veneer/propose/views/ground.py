@@ -15,7 +15,7 @@ from dxf2veneer.propose.constants import (
     STOOD_ON_LEAST,
     STRAIGHT,
 )
-from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
+from dxf2veneer.propose.scene import Box, Floats, Integers, Mask, Scene
 from dxf2veneer.propose.views.group import Group
 from dxf2veneer.propose.views.levels import LevelMark
 
@@ -114,6 +114,8 @@ def levels_stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> I
     head = tall[:, [1, 3]].max(axis=1)
     x0, y0, x1, y1 = scene.segments[lines].T
     left, right, height = np.minimum(x0, x1), np.maximum(x0, x1), (y0 + y1) / 2
+    at_a_foot = _any_near(height, foot, slack)
+    lines, left, right, height = (v[at_a_foot] for v in (lines, left, right, height))
     held = []
     for number, a, b, y in zip(*(v.tolist() for v in (lines, left, right, height)), strict=True):
         on = x[np.abs(foot - y) <= slack]
@@ -129,6 +131,13 @@ def levels_stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> I
             is_ground = outer and _ends_at_riser((inner, y), scene.segments[group.segments], slack)
         held += [number] if is_ground else []
     return np.array(held, np.int64)
+
+
+def _any_near(values: Floats, others: Floats, slack: float) -> Mask:
+    """Which values have another so near to them, or a hair farther."""
+    ordered, reach = np.sort(others), slack * (1.0 + 1e-6)
+    first = np.searchsorted(ordered, values - reach)
+    return np.asarray(np.searchsorted(ordered, values + reach, "right") > first)
 
 
 def _ends_at_riser(place: tuple[float, float], segments: Floats, slack: float) -> bool:
