@@ -578,6 +578,9 @@ ROOF_SPANS = 0.8
 AREA_DRAWN = 0.3
 """Greatest share of a hatch's upright sides with lines along them where it stands in for a wall
 [our own]."""
+MOULDING_PAST_M = 0.12
+"""How far a string course or a cornice stands out past a corner at most where it returns, in
+metres [our own]."""
 SLAB_END_M = 0.35
 """A joint of slabs lies farther than this from the end of a line that it crosses, in metres;
 nearer ones are corner boards and pipes [our own]."""
@@ -602,6 +605,9 @@ threshold [our own]."""
 LANDING_BEYOND_M = (0.35, 3.5)
 """How far a balcony or a landing reaches beyond both jambs of its door, in metres: farther than a
 sill, less far than a board or a band course mostly does [our own]."""
+COURSES_UNDER = 4
+"""So many level lines as long as one and right under it make it a course or a board, no landing:
+the slab of a balcony has one, a flight as wide as its landing three [our own]."""
 PARTS_SHARE = 0.75
 """Share of an opening's height or width over which a mullion or the joint of two sections runs at
 least [our own]."""

@@ -49,6 +49,20 @@ def test_a_door_high_up_stands_on_a_balcony(slab, kind):
     assert _kind([*box(0, 10, 20, 16), slab], (3, 13, 3.9, 15.1), 3.0) == kind
 
 
+@pytest.mark.parametrize(("rows", "kind"), [(6, "window"), (2, "door")])
+def test_courses_under_a_tall_window_are_no_balcony(rows, kind):
+    """
+    |  +----+  |      glass 1.0 x 2.1, its sill 1.5 up, between the sides of a wall 2.6 wide
+    |  +----+  |
+    |==========|      lines 0.2 apart from side to side, the uppermost 0.1 under the sill: courses
+    |==========|      where there are many, the slab of a balcony where there are two
+    """
+    opening = (0.6, 11.5, 1.6, 13.6)
+    courses = [(-0.2, 11.4 - 0.2 * i, 2.4, 11.4 - 0.2 * i) for i in range(rows)]
+    shell = [(-0.2, 10, -0.2, 16), (2.4, 10, 2.4, 16)]
+    assert _kind([*shell, *box(*opening), *courses], opening, 1.5) == kind
+
+
 def test_glass_parted_by_mullions_is_a_door_and_one_of_sections_a_garage_door():
     """
     +---+---+---+    3.6 x 2.9: mullions from foot to head, in two pieces at a transom; or four

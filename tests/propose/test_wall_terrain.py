@@ -151,3 +151,23 @@ def test_the_wall_s_edge_runs_on_behind_a_railing_beside_it():
     lines += [*framed(-1.2, 2.5, 0, 3.7), *framed(2, 1, 3.2, 2.2), *framed(5, 3, 6, 4.3)]
     walls, _ = proposed(lines)
     assert [rounded(w) for w in walls] == [(0, 0, 8, 5)]
+
+
+def test_a_ramp_beside_a_string_course_that_stands_out_past_both_corners():
+    """
+     ====================   eaves 9.8
+      |  []  []  []  |
+     +================+     string course 3.3-3.45, out past the corners by 0.06
+     +================+
+      |  []  []  []  |
+    --+--.           |      ground 0 up to x 3, down to -2.3 from x 6.2 on
+          `-.________|__
+    """
+    ground = [(-3, 0, 3, 0), (3, 0, 6.2, -2.3), (6.2, -2.3, 14, -2.3)]
+    sides = [(0, 0, 0, 9.8), (11, -2.3, 11, 9.8)]
+    course, eaves = box(-0.06, 3.3, 11.06, 3.45), box(-0.7, 9.8, 11.7, 10.02)
+    panes = [framed(x, y, x + 1.4, y + 1.4) for x in (1.4, 4.8, 8.2) for y in (1.1, 4.5, 7.6)]
+    walls, openings = proposed([*ground, *sides, *course, *eaves, *itertools.chain(*panes)])
+    ramp = 3.2 * 2.3 / 2 + (11 - 6.2) * 2.3
+    assert area(walls) == pytest.approx(11 * 9.8 + ramp, rel=0.01)  # one cladding over and under
+    assert len(openings) == 9

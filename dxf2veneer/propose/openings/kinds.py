@@ -107,15 +107,7 @@ def setting_of(
     x0, y0, x1, y1 = opening.bounds
     gap = constants.JOIN_GAP_M * metre
     level, upright = runs.lines[runs.level], runs.lines[runs.upright]
-    under = level[
-        (level[:, 1] <= y0 + gap) & (level[:, 1] >= y0 - constants.LANDING_DOWN_M * metre)
-    ]
-    for wall in walls:
-        off = np.abs(under[:, [0, 2, 1]] - np.array(wall.bounds)[[0, 2, 3]])
-        under = under[(off > constants.FRAME_MOST_M * metre).any(axis=1)]
-    beyond = np.stack([x0 - under[:, 0], under[:, 2] - x1], axis=1) / metre
-    least, most = constants.LANDING_BEYOND_M
-    floor = ((beyond >= least) & (beyond <= most)).all(axis=1).any()
+    floor = _has_landing(level, opening, walls, metre)
     floor |= _is_railed(level, opening, metre)
     inside = constants.FRAME_MOST_M * metre
     across = (level[:, 1] > y0 + inside) & (level[:, 1] < y1 - inside)
@@ -131,7 +123,26 @@ def setting_of(
     posts = np.bincount(place, high) >= constants.PARTS_SHARE * (y1 - y0)
     whole = high.max(initial=0.0) >= constants.PARTS_SHARE * (y1 - y0)
     glass = bool(posts.any() and joints < constants.SECTIONS + whole)
-    return Setting(above, bool(floor), glass, is_louvred(opening, level, metre=metre))
+    return Setting(above, floor, glass, is_louvred(opening, level, metre=metre))
+
+
+def _has_landing(level: Floats, opening: Polygon, walls: Sequence[Polygon], metre: float) -> bool:
+    """Whether a line at the foot of an opening is the edge of a balcony, a deck or a landing: none
+    of courses or boards, which have others as long under them, and no change of cladding."""
+    x0, y0, x1, _ = opening.bounds
+    gap = constants.JOIN_GAP_M * metre
+    under = level[
+        (level[:, 1] <= y0 + gap) & (level[:, 1] >= y0 - constants.LANDING_DOWN_M * metre)
+    ]
+    for wall in walls:
+        off = np.abs(under[:, [0, 2, 1]] - np.array(wall.bounds)[[0, 2, 3]])
+        under = under[(off > constants.FRAME_MOST_M * metre).any(axis=1)]
+    beyond = np.stack([x0 - under[:, 0], under[:, 2] - x1], axis=1) / metre
+    least, most = constants.LANDING_BEYOND_M
+    under = under[((beyond >= least) & (beyond <= most)).all(axis=1)]
+    alike = (np.abs(level[:, [0, 2]] - under[:, None, [0, 2]]) <= 2.0 * gap).all(axis=2)
+    alike &= level[:, 1] < under[:, [1]] - gap
+    return bool((alike.sum(axis=1) < constants.COURSES_UNDER).any())
 
 
 def _is_railed(level: Floats, opening: Polygon, metre: float) -> bool:

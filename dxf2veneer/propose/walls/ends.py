@@ -102,6 +102,29 @@ def raked_ends(runs: Runs, metre: float) -> Flags:
     return ~loose_ends(runs, among=~runs.level & ~runs.upright & long)
 
 
+def returned_past(runs: Runs, level: Ints, x: Floats, metre: float) -> Flags:
+    """Which level runs that cross uprights end right past these on a return, as string courses do.
+
+        |      |
+    +---|------|---+      the corners of the building, or of one storey of it
+    +---|------|---+
+
+    Args:
+        runs: the runs.
+        level: numbers of level runs.
+        x: where each of them crosses an upright.
+        metre: drawing units in a metre.
+
+    Returns:
+        One flag for each crossing: no corner with more than a low upright lies at the run's end.
+    """
+    low = runs.upright & (runs.length <= constants.BAND_MOST_M * metre)
+    returned = ~loose_ends(runs, among=low) & loose_ends(runs, among=~low)
+    past = np.abs(runs.lines[level][:, [0, 2]] - x[:, None])
+    past[~returned[level]] = np.inf
+    return np.asarray(past.min(axis=1, initial=np.inf) <= constants.MOULDING_PAST_M * metre)
+
+
 def lies_over(line: Floats, others: Floats, gap: float) -> bool:
     """Whether another line runs lower under half of a line or more.
 

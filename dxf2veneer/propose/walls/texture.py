@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Mesh
 from dxf2veneer.propose.lines.runs import Runs
-from dxf2veneer.propose.walls.ends import loose_ends
+from dxf2veneer.propose.walls.ends import loose_ends, returned_past
 
 Flags = NDArray[np.bool_]
 
@@ -267,6 +267,7 @@ def _slabs(segments: Floats, runs: Runs, *, gap: float, metre: float) -> tuple[F
     behind = (rise <= constants.BAND_MOST_M * metre) & (reach <= constants.WING_OVERHANG_M * metre)
     through &= ~(behind & (a[:, [1, 3]].max(axis=1) - y <= rise + gap))  # a corner behind a fascia
     up, across = runs.member[upright[one]], runs.member[level[two]]
+    through &= ~returned_past(runs, across, x, metre)
     result[up[through]] = True
     inner = through & (reach > constants.SLAB_END_M * metre)
     crossed[across[inner]] = True
