@@ -177,6 +177,10 @@ DUAL_EFFORT, DUAL_ROUNDS = 300, 40
 all."""
 DUAL_INWARD = 0.5
 """How far toward the best weights so far new constraints are looked for."""
+DUAL_INWARD_STACKS = 0.3
+"""The same where courses of a bay are looked at two by two."""
+DUAL_PRICE = 3.0
+"""The most that a parted corner of a bay costs in that program, in panels."""
 DUAL_ROUNDING = 1e-6
 """What sums of weights may be over a whole number of panels by rounding."""
 

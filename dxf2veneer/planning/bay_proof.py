@@ -201,10 +201,10 @@ def parted_test(laid: Sequence[LaidRun], units: Sequence[CutPanel]) -> Callable[
     return is_parted
 
 
-def joined_rows(
+def stacks_of(
     laid: Sequence[LaidRun], units: Sequence[CutPanel], sizes: LayingSizes
-) -> list[Chain]:
-    """The rows of the bays of which a plan leaves no corner parted: it proves that this can be.
+) -> tuple[list[list[Chain]], int]:
+    """The rows of a plan's bays, two by two where they are alike and keep the stagger.
 
     Args:
         laid: The runs as laid.
@@ -212,15 +212,45 @@ def joined_rows(
         sizes: Lengths and limits, in inches.
 
     Returns:
-        Rows of two runs or more, from left to right.
+        One or two rows of two runs or more from left to right, from the bottom up; and how many of
+        all their corners the plan leaves parted, which proves that no more need be.
     """
     is_parted = parted_test(laid, units)
-    found: list[Chain] = []
-    for rows in bays_of(chains_of([one.run for one in laid], sizes)):
-        chains = [chain for row in rows for chain in row]
-        if not any(is_parted(a, b) for chain in chains for a, b in itertools.pairwise(chain)):
-            found += chains
-    return found
+    joints = {id(one.run): one.joints for one in laid}
+
+    def is_apart(lower: Chain, upper: Chain) -> bool:
+        return all(
+            abs(x - y) >= sizes.stagger - EXACT_IN
+            for a, b in zip(lower, upper, strict=True)
+            for x, y in itertools.product(joints[id(a)], joints[id(b)])
+        )
+
+    found: list[list[Chain]] = []
+    parted = 0
+    for turn, chains in sorted(chains_of([one.run for one in laid], sizes).items()):
+        for row in chains:
+            parted += sum(is_parted(a, b) for a, b in itertools.pairwise(row))
+            below = next(
+                (s for s in found if _is_below(s, row, turn) and is_apart(s[0], row)), None
+            )
+            if below is None:
+                found.append([row])
+            else:
+                below.append(row)
+    return found, parted
+
+
+def _is_below(stack: Sequence[Chain], row: Chain, turn: int) -> bool:
+    """Whether a stack is one row, of equal runs in the course below."""
+    if len(stack) > 1 or len(stack[0]) != len(row) or stack[0][0].turn + 1 != turn:
+        return False
+    return all(
+        a.wall == b.wall
+        and a.course + 1 == b.course
+        and abs(a.x0 - b.x0) <= EXACT_IN
+        and abs(a.x1 - b.x1) <= EXACT_IN
+        for a, b in zip(stack[0], row, strict=True)
+    )
 
 
 def bays_of(by_turn: Mapping[int, Sequence[Chain]]) -> list[list[list[Chain]]]:

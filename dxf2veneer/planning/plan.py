@@ -25,7 +25,7 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.planning.alike import Courses, likes_of, tied_walls, untied, with_likes
-from dxf2veneer.planning.bay_proof import joined_rows
+from dxf2veneer.planning.bay_proof import stacks_of
 from dxf2veneer.planning.crew.rising import laying_order, rising_together
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.dual_bound import dual_bound
@@ -160,8 +160,8 @@ def _plan(
     pieces = {p.ref: p.piece for own in placed.values() for p in own}
     by_wall = [[run for course in own for run in course] for own in runs]
     within = job.plan.offcuts == "wall"
-    rows = [] if within else joined_rows(laid, units, sizes)
-    met = {id(run) for row in rows for run in row}
+    stacks, parted = ([], 0) if within else stacks_of(laid, units, sizes)
+    met = {id(run) for stack in stacks for row in stack for run in row}
     bounds, both = [], 0
     for group in by_wall if within else [[run for own in by_wall for run in own]]:
         names = {run.wall for run in group}
@@ -169,7 +169,7 @@ def _plan(
         bounds.append(job_bounds(group, sizes, corner_units=own["corner"]))
         single = [r for r in (o.run for o in laid) if r.wall in names and id(r) not in met]
         known, enough = bounds[-1].total, own.total()
-        both += dual_bound(single, sizes, known=known, enough=enough, rows=rows)
+        both += dual_bound(single, sizes, known=known, enough=enough, stacks=stacks, parted=parted)
     return CoursePlan(
         units=tuple(
             StockUnit(

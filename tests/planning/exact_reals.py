@@ -145,15 +145,21 @@ class _Model:
         return found.x, round(found.fun)
 
 
-def fewest_panels(courses, rules=None, *, mitres=(), count=("flat", "corner"), seconds=60.0):
+def fewest_panels(
+    courses, rules=None, *, mitres=(), parted=0, count=("flat", "corner"), seconds=60.0
+):
     """The least number of panels of the kinds in ``count`` over all layouts that keep the rules.
 
     ``courses`` are lists of runs from the bottom up, an empty one parting two walls; ``mitres`` are
-    pairs of (course, run) whose right and left ends meet at a bay's corner.
+    pairs of (course, run) whose right and left ends meet at a bay's corner; ``parted`` of them may
+    have their two sides from two panels.
 
     Raises ValueError where no layout keeps all rules, TimeoutError where the search takes too long.
     """
-    return _Job(courses, rules or Rules(), mitres, count).model.least(seconds)[1]
+    job = _Job(courses, rules or Rules(), mitres, count)
+    if mitres:
+        job.model.row([(1.0, column) for column in job.parted], high=parted)
+    return job.model.least(seconds)[1]
 
 
 class _Joint(NamedTuple):
@@ -182,8 +188,9 @@ class _Job:
             if other[0] == one[0] + 1:
                 self._stand_apart(one, other)
         self._vary()
-        for one, other in mitres:
-            self._share(one, other)
+        self.parted = [self.model.column(0, 1, whole=True) for _ in mitres]
+        for (one, other), parted in zip(mitres, self.parted, strict=True):
+            self._share(one, other, parted)
 
     def _chosen(self, at, test):
         """Terms that add up to whether the way of a run passes the test."""
@@ -312,8 +319,8 @@ class _Job:
                 [[(1.0, both)], self._free(one), self._free(other)],
             )
 
-    def _share(self, one, other):
-        """The pieces on both sides of a mitre come from one panel (L13)."""
+    def _share(self, one, other, parted):
+        """The pieces on both sides of a mitre come from one panel (L13), unless it is parted."""
         sides = [(1.0, one, ("single", "last")), (-1.0, other, ("single", "first"))]
         for panel in {first for _, first in self.inside}:
             terms = [
@@ -323,4 +330,5 @@ class _Job:
                 if ((at, part), panel) in self.inside
             ]
             if terms:
-                self.model.row(terms, 0, 0)
+                self.model.row([*terms, (-1.0, parted)], high=0)
+                self.model.row([*terms, (1.0, parted)], low=0)

@@ -48,8 +48,10 @@ def row_of(*lengths, course=0):
     return found
 
 
-def proved(*rows):
-    return dual_bound([], SIZES, known=0, enough=1000, rows=rows)
+def proved(*rows, parted=0):
+    return dual_bound(
+        [], SIZES, known=0, enough=1000, stacks=[[row] for row in rows], parted=parted
+    )
 
 
 # ------------------------------------------------------------------ the bound

@@ -10,11 +10,11 @@ least, every panel at most 1.) The weights are the duals of the cutting-stock pr
 **Rules kept**: a joint of flat pieces has two factory ends (L9); no piece is shorter than the least
 unless its run is (L4); a corner piece leaves a piece on the other side of its cut (L4); a corner
 panel gives one left-hand and one right-hand piece (L5); every corner end of a run has its corner
-piece (L6 to L8); a column's run is one corner piece (L12); both sides of a mitre come from one
-panel in the rows that are given (L13, ``dual_rows``). **Rules dropped**: stagger (L3), cuts that
-vary and halves that differ (L4), other mitres (L13), offcuts that stay on their wall, and the
-widths of what is too narrow. Dropping a rule lets more layouts in, so that the bound only gets
-smaller: it stays true.
+piece (L6 to L8); a column's run is one corner piece (L12); of the mitres that are given no more
+than so many have their two sides from two panels (L13), and joints of two given courses keep the
+stagger (L3, ``dual_stacks``). **Rules dropped**: other staggers (L3), cuts that vary and halves
+that differ (L4), other mitres (L13), offcuts that stay on their wall, and the widths of what is too
+narrow. Dropping a rule lets more layouts in, so that the bound only gets smaller: it stays true.
 
 **Grid.** Weights are piecewise linear with corners on a grid. A panel's heaviest set of parts is
 then found on the grid: of two parts off their grid points one can be lengthened and the other
@@ -42,15 +42,19 @@ import numpy as np
 from dxf2veneer.basics.tolerances import (
     DUAL_EFFORT,
     DUAL_INWARD,
+    DUAL_INWARD_STACKS,
     DUAL_KINDS,
+    DUAL_PRICE,
     DUAL_ROUNDING,
     DUAL_ROUNDS,
 )
 from dxf2veneer.planning.cutting_stock.dual_rows import MitredRow, RowWeights, is_possible
+from dxf2veneer.planning.cutting_stock.dual_stacks import Stack, StackWeights
 from dxf2veneer.planning.cutting_stock.dual_weights import (
     END,
     LEFT,
     LONE,
+    PARTED,
     RIGHT,
     Array,
     Ends,
@@ -67,7 +71,8 @@ def dual_bound(
     *,
     known: int,
     enough: int,
-    rows: Iterable[Sequence[RunEnds]] = (),
+    stacks: Iterable[Sequence[Sequence[RunEnds]]] = (),
+    parted: int = 0,
 ) -> int:
     """Flat and corner panels together that no layout of the runs can do without.
 
@@ -76,23 +81,41 @@ def dual_bound(
         sizes: Lengths of panels, saw cut and least piece.
         known: A bound that is proved already.
         enough: A bound that is as good as any: the panels of a plan.
-        rows: Runs that meet at a bay's mitres, from left to right, none of them among the others:
-            both sides of each mitre are to come from one panel.
+        stacks: One or two courses, from the bottom up, of runs that meet at a bay's mitres, from
+            left to right, none of them among the others. Two courses have equal runs, and their
+            joints are to keep the stagger.
+        parted: How many of their mitres may have their two sides from two panels.
 
     Returns:
         The bound, ``known`` where no better one is found.
     """
     if known >= enough:
         return known
-    counts: Counter[Ends | MitredRow] = Counter(_ends(runs, sizes))
-    for row in rows:
-        kind = MitredRow.of(row)
-        counts.update([kind] if is_possible(kind, sizes) else _ends(row, sizes))
+    counts: Counter[Kind] = Counter(_ends(runs, sizes))
+    for stack in stacks:
+        counts.update(_kinds(stack, sizes, parted))
     if not counts or len(counts) > DUAL_KINDS:
         return known
     grid = Grid.of(sizes, max(kind.longest for kind in counts))
     rounds = min(DUAL_ROUNDS, DUAL_EFFORT // len(counts))
-    return _Program(grid, counts, sizes).solve(known, enough, rounds)
+    return _Program(grid, counts, sizes, parted).solve(known, enough, rounds)
+
+
+Kind = Ends | MitredRow | Stack
+
+
+def _kinds(stack: Sequence[Sequence[RunEnds]], sizes: PanelSizes, parted: int) -> Iterator[Kind]:
+    """A stack as the bound looks at it: off the grid as rows, and those as runs where a corner may
+    be parted."""
+    if (kind := Stack.of(stack)).is_on_grid(sizes):
+        yield kind
+        return
+    for row in stack:
+        mitred = MitredRow.of(row)
+        if not parted and is_possible(mitred, sizes):
+            yield mitred
+        else:
+            yield from _ends(row, sizes)
 
 
 def _ends(runs: Iterable[RunEnds], sizes: PanelSizes) -> Iterator[Ends]:
@@ -109,12 +132,12 @@ class _Program:
     """
 
     def __init__(
-        self, grid: Grid, counts: Mapping[Ends | MitredRow, int], sizes: PanelSizes
+        self, grid: Grid, counts: Mapping[Kind, int], sizes: PanelSizes, parted: int
     ) -> None:
         """The program with the rows that every job has."""
         import highspy  # heavy: most plans meet a bound by formula, and never come here
 
-        self.kinds, self.sizes = list(counts), sizes
+        self.kinds, self.sizes, self.parted = list(counts), sizes, parted
         self.numbers = np.array([float(counts[k]) for k in self.kinds])
         self.grid = g = grid
         limits = (g.panel, g.panel, g.longest, g.longest)
@@ -126,10 +149,15 @@ class _Program:
         self.solver.setOptionValue("output_flag", False)
         self.solver.setOptionValue("threads", 1)
         width, count = self.first[-1], len(self.kinds)
-        self.solver.addVars(width, np.zeros(width), np.ones(width))
+        most = np.ones(width)
+        most[self.first[LONE] : self.first[LONE + 1]] = float(self._has_lone())
+        self.solver.addVars(width, np.zeros(width), most)
         self.solver.addVars(count, np.zeros(count), np.full(count, float(g.reach)))
         columns = np.arange(width, width + count, dtype=np.int32)
         self.solver.changeColsCost(count, columns, -self.numbers)
+        self.price = width + count
+        self.solver.addVars(1, np.zeros(1), np.full(1, DUAL_PRICE))
+        self.solver.changeColCost(self.price, float(parted))
         self.added = 0
         for kind, limit in enumerate(limits):
             for n in range(g.least, limit):
@@ -146,27 +174,39 @@ class _Program:
         """The greatest bound found within so many rounds; ``enough`` ends them.
 
         Constraints are looked for at the program's optimum and half-way to the best weights so far,
-        where they cut off more.
+        where they cut off more; with stacks, which take time, a third of that way alone.
         """
         center = self._by_length()
+        has_stacks = any(isinstance(kind, Stack) for kind in self.kinds)
+        shares = (DUAL_INWARD_STACKS,) if has_stacks else (DUAL_INWARD, 0.0)
         best = max(float(known), self._tried(center))
         for _ in range(rounds):
             optimum, promised = self._optimum()
             if min(enough, _whole(promised)) <= _whole(best):
                 break
-            for share in (DUAL_INWARD, 0.0):
+            for share in shares:
                 values = share * center + (1.0 - share) * optimum
                 proven = self._tried(values)
                 if proven > best:
                     best, center = proven, self.scaled
         return max(known, _whole(best))
 
+    def _has_lone(self) -> bool:
+        """Whether a flat part may be a run or stretch by itself: else such parts weigh nothing."""
+        longest = self.grid.panel + 2 * self.grid.longest
+        return self.parted > 0 or any(
+            not isinstance(kind, Stack)
+            or min(kind.lengths[0], kind.lengths[-1]) <= longest * self.grid.step
+            for kind in self.kinds
+        )
+
     def _by_length(self) -> Array:
         """Weights by length: a part and a cut in a panel and a cut."""
         g = self.grid
         sizes = np.arange(max(g.panel, g.longest) + 1) + g.kerf
         flat, corner = sizes / (g.panel + g.kerf), sizes / (g.corner + g.kerf)
-        weights: Array = np.minimum(1.0, np.array([flat, flat, corner, corner]))
+        lone = flat * self._has_lone()
+        weights: Array = np.minimum(1.0, np.array([flat, lone, corner, corner, 0.0 * flat]))
         return weights
 
     def _tried(self, values: Array) -> float:
@@ -179,18 +219,22 @@ class _Program:
                 self._panel(parts)
         self.scaled = values / heaviest
         scaled = Weights(self.grid, self.scaled) if heaviest > 1.0 else weights
-        rows = RowWeights(scaled, self.sizes)
-        return math.fsum(n * self._least(i, scaled, rows) for i, n in enumerate(self.numbers))
+        stacks = StackWeights(scaled, self.sizes, may_part=self.parted > 0)
+        of = scaled, RowWeights(scaled, self.sizes), stacks
+        price = self.parted * float(scaled.of[PARTED, 0])
+        return math.fsum(n * self._least(i, *of) for i, n in enumerate(self.numbers)) - price
 
-    def _least(self, number: int, weights: Weights, rows: RowWeights) -> float:
-        """The least weight of a run or row; its division becomes a row of the program."""
+    def _least(
+        self, number: int, weights: Weights, rows: RowWeights, stacks: StackWeights
+    ) -> float:
+        """The least weight of a run, row or stack; its division becomes a row of the program."""
         kind = self.kinds[number]
         if isinstance(kind, Ends):
             return self._run(number, kind, weights)
-        division = rows.lightest(kind)
+        division = stacks.lightest(kind) if isinstance(kind, Stack) else rows.lightest(kind)
         if division is None:
             return 0.0
-        row = {self.first[-1] + number: 1.0}
+        row = {self.first[-1] + number: 1.0, self.price: -float(division.parted)}
         for sign, parts in ((-1.0, division.parts), (1.0, division.fills)):
             for k, n in parts:
                 column = self._column(k, n)
@@ -236,7 +280,8 @@ class _Program:
         """The best weights under the rows so far, and the bound they promise."""
         self.solver.run()
         found = np.array(self.solver.getSolution().col_value)
-        values = np.zeros((4, max(self.grid.panel, self.grid.longest) + 1))
+        values = np.zeros((5, max(self.grid.panel, self.grid.longest) + 1))
+        values[PARTED] = found[self.price]
         for kind, (a, b) in enumerate(pairwise(self.first)):
             values[kind, self.grid.least : self.grid.least + b - a] = found[a:b]
         return values, -float(self.solver.getInfo().objective_function_value)

@@ -69,6 +69,8 @@ class Division(NamedTuple):
     fills: Parts
     panels: int
     weight: float
+    parted: int = 0
+    """Corners whose two sides come from two panels."""
 
 
 class _Sides(NamedTuple):
@@ -86,6 +88,8 @@ class _Sides(NamedTuple):
 def is_possible(row: MitredRow, sizes: PanelSizes) -> bool:
     """Whether a row can be laid with both sides of each mitre out of one panel.
 
+    False for rows with an outer run that may be one piece: beside it a panel keeps an end free.
+
     Args:
         row: The row.
         sizes: Lengths of panels, saw cut and least piece.
@@ -94,6 +98,10 @@ def is_possible(row: MitredRow, sizes: PanelSizes) -> bool:
         Whether it can, the stagger left out.
     """
     grid = Grid.of(sizes, row.longest)
+    alone = sizes.panel - sizes.kerf - sizes.least
+    ends = (row.left, row.lengths[0]), (row.right, row.lengths[-1])
+    if any(not corner and length <= alone + grid.step for corner, length in ends):
+        return False
     none = np.zeros((4, max(grid.panel, grid.longest) + 1))
     return RowWeights(Weights(grid, none), sizes).lightest(row) is not None
 

@@ -85,9 +85,9 @@ class Grid:
         return cls(step, panel, corner, kerf, least, longest, max(panel, up(longest_run) + 1))
 
 
-END, LONE, LEFT, RIGHT = range(4)
+END, LONE, LEFT, RIGHT, PARTED = range(5)
 """Kinds of weights: flat parts with an end in a joint, lone flat parts, corner pieces of either
-hand."""
+hand; and the price of a parted corner of a bay, whatever the length."""
 Parts = tuple[tuple[int, int], ...]
 """(kind of weight, steps) of each part of a panel or run."""
 

@@ -48,6 +48,10 @@ class PanelSizes(Protocol):
         """Length of the least piece."""
 
     @property
+    def stagger(self) -> float:
+        """How far joints of adjacent courses stand apart."""
+
+    @property
     def column(self) -> float:
         """Width up to which a column's face is laid in corner pieces alone."""
 
