@@ -302,9 +302,12 @@ class _Look:
         confirmed = self.job.proposal.confirmed
         if confirmed is None:
             return  # whoever named layers knows what is on them
-        from dxf2veneer.propose.telling import told_outside
+        from dxf2veneer.propose.telling import told_outside, told_traced
 
         proposal, per_inch = self.seen.proposal, 1.0 / self.drawing.inches_per_unit
+        if proposal.waver:
+            waver = told_traced(proposal.waver, self.drawing.inches_per_unit)
+            yield Notice("DRAWING_TRACED", waver)
         walls = shapely.union_all([_polygon(w) for w in self.taken])
         regions = [o.region for w in self.taken for o in w.openings]
         net = affinity.scale(

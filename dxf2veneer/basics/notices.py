@@ -40,6 +40,7 @@ CATALOG: dict[str, Level] = {
     "SIDES_UNMARKED": _W,
     "CLADDINGS_DRAWN": _W,
     "HATCHED_OUTSIDE": _W,
+    "DRAWING_TRACED": _W,
     "NO_SUCH_LAYER": _W,
     "WINDOW_CROSSED": _W,
     "MARK_UNUSED": _W,

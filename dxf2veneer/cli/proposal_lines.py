@@ -12,7 +12,7 @@ from dxf2veneer.app.proposing import absurdities
 from dxf2veneer.basics.tolerances import PROPOSAL_STANDS, VIEW_STANDS
 from dxf2veneer.basics.units import unit_by_name
 from dxf2veneer.propose.proposal import outline_size
-from dxf2veneer.propose.telling import told, told_evidence, told_outside
+from dxf2veneer.propose.telling import told, told_evidence, told_outside, told_traced
 from dxf2veneer.wording import say
 from dxf2veneer.wording.cautions import UNCONFIRMED
 from dxf2veneer.wording.measures import size_text
@@ -66,6 +66,9 @@ def proposal_lines(seen: Seen, job: Job) -> Iterator[str]:
     if len(rows) > _SHOWN_ROWS:
         yield f"… and {len(rows) - _SHOWN_ROWS} more, all in the job file"
     if inches is not None:
+        if proposal.waver:
+            line = say(told_traced(proposal.waver, inches), display)
+            yield safe(f"warning: {line}. {remedy('DRAWING_TRACED')}")
         sums = told_sums(proposal, cladding_sums(proposal, inches), seen=True)
         if sums:
             line = say(sums, display)

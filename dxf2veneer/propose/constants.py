@@ -761,3 +761,27 @@ BEHIND_ROWS = 4
 """Fewest rows on either side of a post that tell that they go on behind it [our own]."""
 STEP_M = (0.15, 2.5)
 """Least and greatest height of a step in the ground, in metres: a curb to a storey [our own]."""
+
+# ------------------------------------------------------- traced drawings
+
+TRACED_CORNERS = 3
+"""Segments that a polyline has at least where it tells whether a drawing was traced."""
+TRACED_TURN_DEG = 12.0
+"""A corner of fewer degrees is a waver of the line, not one of the building: slopes of roofs that
+flatter meet nothing at such an angle."""
+TRACED_LEAST_DEG = 1e-3
+"""A corner of fewer degrees is rounding."""
+TRACED_LEAST = 12
+"""Wavering polylines that a traced drawing has at least; fewer are trees and terrain."""
+TRACED_SHARE = 0.5
+"""Share of a traced drawing's polylines that waver."""
+TRACED_WAVER = 2.1
+"""How far a line wavers at most, as a multiple of how far half of its points stand off the line
+between their neighbors: that of points that stand off evenly, by chance."""
+TRACED_OFF = 3.0
+"""How far a point of a straight line may stand off the line between two others, as a multiple of
+the waver: twice as far where all three are off, and some more."""
+TRACED_REACH = 4.0
+"""How far an end is looked for a line that it meets, as a multiple of the waver."""
+TRACED_CROSSING = 0.5
+"""Sine of the least angle between two lines that are drawn to meet."""

@@ -204,6 +204,8 @@ class Proposal:
         levels: level lines of the elevations.
         layers: layers that walls and openings were found on, by what they hold.
         outside: what is hatched as a wall is and lies in none.
+        waver: how far the lines of a traced drawing stood off those that were looked at; 0 where
+            it was not traced.
     """
 
     unit: str | None
@@ -216,6 +218,7 @@ class Proposal:
     levels: tuple[ProposedLevel, ...] = ()
     layers: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     outside: tuple[Outside, ...] = ()
+    waver: float = 0.0
 
     def openings_of(self, wall: str) -> tuple[ProposedOpening, ...]:
         """The openings of a wall, by its id."""

@@ -117,6 +117,7 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
             ],
             metre=metre,
         ),
+        waver=scene.waver,
     )
     return Looked(proposal, unit)
 

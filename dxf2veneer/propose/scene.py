@@ -259,6 +259,9 @@ class Scene:
     """Layers whose content was left out because they are off or frozen."""
     repairs: Message | None = None
     """What had to be repaired to read the file."""
+    waver: float = 0.0
+    """How far the lines of a traced drawing stood off those that they were made into; 0 where it
+    was not traced."""
 
     @cached_property
     def first(self) -> Integers:

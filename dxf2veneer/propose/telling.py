@@ -89,6 +89,19 @@ def told_outside(found: Outside, inches: float) -> Message:
     return message("hatched-outside", view=found.view, area=area, pattern=found.pattern)
 
 
+def told_traced(waver: float, inches: float) -> Message:
+    """That a drawing was traced, as a message.
+
+    Args:
+        waver: How far its lines waver, in drawing units.
+        inches: Inches in a drawing unit.
+
+    Returns:
+        The message.
+    """
+    return message("drawing-traced", waver=Length(waver * inches))
+
+
 def told_evidence(what: str, value: Mapping[str, Any]) -> Message:
     """A piece of evidence for the unit as a message.
 

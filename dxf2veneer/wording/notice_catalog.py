@@ -81,6 +81,11 @@ ABOUT: dict[str, NoticeText] = {
         "An area is hatched like the walls that are taken off, and lies in none of them.",
         "If it is clad, mark it by pointing (dxf2veneer confirm).",
     ),
+    "DRAWING_TRACED": NoticeText(
+        "The drawing's lines waver as those traced from a scan do; walls and openings are proposed "
+        "from lines made straight, so their outlines lie beside what is drawn.",
+        "Check a few sizes against written dimensions before you rely on them.",
+    ),
     "NOT_SEEN_WHOLE": NoticeText(
         "The takeoff looked only at what was named; the rest of the drawing was not compared.",
         "Look at the overlay for openings and walls that are missing.",

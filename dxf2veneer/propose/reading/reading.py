@@ -20,6 +20,7 @@ from dxf2veneer.propose.reading.placing import Placer
 from dxf2veneer.propose.reading.plain import with_plain
 from dxf2veneer.propose.reading.reach import beside_ink_within_reach
 from dxf2veneer.propose.reading.sheets import papers_of
+from dxf2veneer.propose.reading.traced import straightened
 from dxf2veneer.propose.scene import Header, Scene
 
 
@@ -92,7 +93,7 @@ def scene_of(
         ink = with_plain(content, plain, placer.is_hidden, include_hidden)
     ink, content = ink.within_reach(), beside_ink_within_reach(content)
     papers, viewports = papers_of(document, placer)
-    return Scene(
+    scene = Scene(
         segments=ink.segments,
         owner=np.repeat(np.arange(len(ink.counts)), ink.counts),
         entities=ink.finished(_layer_styles(document)),
@@ -105,6 +106,7 @@ def scene_of(
         hidden_layers=tuple(sorted(placer.left_out)),
         repairs=repairs,
     )
+    return straightened(scene)
 
 
 def _layer_styles(document: Document) -> dict[str, tuple[int, str]]:

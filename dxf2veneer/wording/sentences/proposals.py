@@ -68,6 +68,10 @@ SENTENCES: dict[str, Sentence] = {
         "the outlines were proposed for another drawing or an earlier state of this one"
     ),
     "claddings-drawn": _claddings,
+    "drawing-traced": (
+        "the drawing looks traced: its lines waver by up to {waver} and were made straight before "
+        "walls were looked for"
+    ),
     "hatched-outside": ("{view}: {area} hatched {pattern} like the walls lie in none of them"),
     "sides-unmarked": (
         "no corner and no finished end is marked on the {sides} {sides:side|sides} of {walls} "
