@@ -657,6 +657,9 @@ TREAD_MOST_M = 0.45
 tread [our own]."""
 FLIGHT_HIGHEST_M = 1.5
 """Greatest height of a flight of steps before a wall, in metres [our own]."""
+BESIDE_FLIGHT_M = 0.15
+"""Least width and height of a piece of wall that is seen beside a flight of steps, in metres: a
+stone's length [our own]."""
 FLIGHT_LEAST_M = 0.08
 """Least height of a step, in metres; what is lower is a threshold [our own]."""
 BLOCK_BEYOND_M = 0.12

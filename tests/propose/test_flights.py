@@ -30,6 +30,24 @@ def test_each_step_may_be_a_tread_wider_than_the_one_over_it():
     assert area(walls) == pytest.approx(9 * 3.4 - 1.6 * 0.2 - 2.2 * 0.3, rel=0.002)
 
 
+def test_steps_may_go_down_on_one_side_and_leave_a_little_wall_on_the_other():
+    """
+    |    |d|             door 0.8-1.8 over a base of stone 0.5 high with a cap
+    |==.-----.=========  upper step 0.5-2.1; the lower one 0.05 wider on the left and 0.25 on the
+    |  |_____|__  |   |  right, 0.45-2.35; on the left 0.45 to 0.5 of the base are seen
+    +-|_________|-+---+
+    """
+    steps = [*box(0.5, 0.25, 2.1, 0.5), *box(0.45, 0, 2.35, 0.25)]
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3.4), (9, 0, 9, 3.4), *box(-0.4, 3.4, 9.4, 3.65)]
+    lines += [(0, 0.5, 9, 0.5), *box(-0.05, 0.5, 9.05, 0.6)]
+    lines += [(x, 0, x, 0.5) for x in (3.3, 4.2, 5.1, 6.0, 6.9, 7.8)]
+    lines += [*framed(4, 1.4, 5.2, 2.6), *framed(0.8, 0.5, 1.8, 2.6), *steps]
+    walls, _ = proposed(lines)
+    left, right = sorted((w for w in walls if w.bounds[3] <= 0.51), key=lambda w: w.bounds)
+    assert left.area == pytest.approx(0.5 * 0.25 + 0.45 * 0.25, rel=0.05)
+    assert right.area == pytest.approx((9 - 2.1) * 0.25 + (9 - 2.35) * 0.25, rel=0.01)
+
+
 def test_steps_before_a_sloping_ground_end_on_it():
     """The ground falls from 0.1 at -3 to -0.2 at 12: by 0.02 in a metre."""
     lines = [line for line in _above_the_ground(steps=()) if line not in _FLAT]

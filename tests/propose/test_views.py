@@ -349,6 +349,26 @@ def test_a_level_line_on_which_corners_stand_stays_part_of_its_view():
     assert view.levels[0].line in view.segments.tolist()
 
 
+def test_the_ground_under_a_plinth_whose_sides_are_drawn_apart_stays_part_of_its_view():
+    """
+     | [ ] |     the sides of the wall end on the plinth, 400 high, whose own sides go on down to
+     +-----+     the ground; a mark beside it states the ground's height
+    -|_____|-
+    """
+    document, space = sheet()
+    space.add_lwpolyline([(0, 400), (8000, 400), (8000, 3000), (4000, 6000), (0, 3000)], close=True)
+    space.add_lwpolyline([(2000, 1200), (3200, 1200), (3200, 2400), (2000, 2400)], close=True)
+    space.add_lwpolyline([(2080, 1280), (3120, 1280), (3120, 2320), (2080, 2320)], close=True)
+    for x in (0, 8000):
+        space.add_line((x, 0), (x, 400))
+    space.add_line((-2500, 0), (10500, 0))
+    mark(space, -2300, 0, "±0.00")
+    seen = scene(document)
+    (view,) = find_views(seen)
+    rows = seen.segments[view.segments]
+    assert [-2500, 0, 10500, 0] in rows.tolist()
+
+
 def test_a_level_line_that_passes_a_facade_is_no_part_of_it():
     document, space = sheet()
     facade(space, 0, 0)

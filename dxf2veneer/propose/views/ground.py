@@ -113,6 +113,7 @@ def levels_stood_on(scene: Scene, group: Group, marks: Sequence[LevelMark]) -> I
     x, foot = tall[:, [0, 2]].mean(axis=1), tall[:, [1, 3]].min(axis=1)
     head = tall[:, [1, 3]].max(axis=1)
     x0, y0, x1, y1 = scene.segments[lines].T
+    foot = _on_plinth(scene.segments[group.segments], x, foot, np.unique(y0), slack)
     left, right, height = np.minimum(x0, x1), np.maximum(x0, x1), (y0 + y1) / 2
     at_a_foot = _any_near(height, foot, slack)
     lines, left, right, height = (v[at_a_foot] for v in (lines, left, right, height))
@@ -155,3 +156,20 @@ def _ends_at_riser(place: tuple[float, float], segments: Floats, slack: float) -
     level = segments[(up <= STRAIGHT * across) & (across > slack)]
     tree = shapely.STRtree(shapely.points(level.reshape(-1, 2)))
     return bool(tree.query(shapely.points(risers), predicate="dwithin", distance=slack).size)
+
+
+def _on_plinth(segments: Floats, x: Floats, foot: Floats, levels: Floats, slack: float) -> Floats:
+    """The feet of uprights, those that stand on another upright of their own line taken down to
+    its foot where that is on a level: the side of a plinth is drawn apart from the wall's."""
+    d = np.abs(segments[:, 2:] - segments[:, :2])
+    low, high = segments[:, [1, 3]].min(axis=1), segments[:, [1, 3]].max(axis=1)
+    above = np.minimum(np.searchsorted(levels, low - slack), len(levels) - 1)
+    on = (d[:, 0] <= STRAIGHT * d[:, 1]) & (np.abs(levels[above] - low) <= slack)
+    on &= high - low > slack
+    heads = np.stack([segments[on][:, [0, 2]].mean(axis=1), high[on]], axis=1)
+    upper, under = shapely.STRtree(shapely.points(heads)).query(
+        shapely.points(x, foot), predicate="dwithin", distance=slack
+    )
+    result = foot.copy()
+    np.minimum.at(result, upper, low[on][under])
+    return result

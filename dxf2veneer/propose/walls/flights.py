@@ -2,7 +2,7 @@
 
       |  d  |         The uppermost tread runs under the door and a little past it on both sides;
     ._|_____|_.       from its ends the sides go down to the ground, straight or one tread wider on
-   _|_________|_      both sides at each step. The wall is not seen behind it and nothing is
+   _|_________|_      one side or both at each step. The wall is not seen behind it and nothing is
   |_____________|     laid there.
 --+-------------+--
 """
@@ -16,7 +16,6 @@ from shapely.geometry import Polygon, box
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.walls.ends import share_drawn
-from dxf2veneer.propose.walls.parts import is_large
 from dxf2veneer.propose.walls.structure import Structure
 
 
@@ -40,14 +39,15 @@ def flights_of(s: Structure, openings: Polygons) -> Polygons:
 
 
 def _under(door: Floats, sides: Floats, s: Structure) -> Polygon | None:
-    """The flight under a door: a pair of sides as far out on the left as on the right under each
-    tread, the lowest on the ground; None where there is none."""
+    """The flight under a door: a pair of sides under each tread, under the uppermost as far out on
+    the left as on the right, the lowest on the ground; None where there is none."""
     left, right, head = float(door[0]), float(door[2]), float(door[1])
     ground = shapely.union_all(shapely.linestrings(s.segments[s.ground].reshape(-1, 2, 2)))
     low, reach = head, constants.FLIGHT_BEYOND_M * s.metre
+    slack = constants.POST_SLACK_M * s.metre
     steps: list[Polygon] = []
     while head - low <= constants.FLIGHT_HIGHEST_M * s.metre:
-        pair = _pair((left, right, low), reach, sides, s)
+        pair = _pair((left, right, low), reach, slack, sides, s)
         if pair is None:
             return None
         one, other = pair
@@ -56,22 +56,23 @@ def _under(door: Floats, sides: Floats, s: Structure) -> Polygon | None:
         if shapely.distance(shapely.multipoints([one[:2], other[:2]]), ground) <= 2.0 * s.gap:
             high = head - foot >= constants.FLIGHT_LEAST_M * s.metre
             return shapely.union_all(steps) if high else None
-        low, reach = float(max(one[1], other[1])), constants.TREAD_MOST_M * s.metre
+        low = float(max(one[1], other[1]))
+        reach = slack = constants.TREAD_MOST_M * s.metre  # people go down on one side, or on both
     return None
 
 
 def _pair(
-    over: tuple[float, float, float], reach: float, sides: Floats, s: Structure
+    over: tuple[float, float, float], reach: float, slack: float, sides: Floats, s: Structure
 ) -> tuple[Floats, Floats] | None:
-    """The nearest two sides as far out from what lies over them, given by its left and right end
-    and its foot, with a tread drawn from the one to the other; None where there are none."""
+    """The nearest two sides as far out, but for some slack, from what lies over them, given by its
+    left and right end and its foot, with a tread drawn from the one to the other; None where there
+    are none."""
     left, right, y = over
     goes_down = sides[:, 1] < y - 2.0 * s.gap  # so that each step is lower than the one before
     at = sides[goes_down & (np.abs(sides[:, 3] - y) <= 2.0 * s.gap)]
     out, far = left - at[:, 0], at[:, 0] - right
     lefts, rights = (at[(d >= -2.0 * s.gap) & (d <= reach)] for d in (out, far))
     level = s.runs.lines[s.runs.level]
-    slack = constants.POST_SLACK_M * s.metre
     for one in lefts[np.argsort(-lefts[:, 0])]:
         for other in rights[np.argsort(rights[:, 0])]:
             mirrored = abs((left - one[0]) - (other[0] - right)) <= slack
@@ -98,4 +99,6 @@ def without_flights(wall: Polygon, flights: Polygons, metre: float) -> list[Poly
     rest = wall.difference(shapely.union_all(flights))
     thin = constants.JOIN_GAP_M * metre
     rest = rest.buffer(-thin, join_style="mitre").buffer(thin, join_style="mitre")
-    return [Polygon(p.exterior) for p in shapely.get_parts(rest) if is_large(p, metre)]
+    least = constants.BESIDE_FLIGHT_M * metre / 2.0
+    seen = (p for p in shapely.get_parts(rest) if not p.buffer(-least).is_empty)
+    return [Polygon(p.exterior) for p in seen]
