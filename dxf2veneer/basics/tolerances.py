@@ -447,8 +447,8 @@ BALANCE_MOVES, BALANCE_ROUNDS = 1200, (4, 15)
 BALANCE_PUSHES = 3
 """Rounds from which to the next one runs that meet at a bay's mitres are moved together."""
 BALANCE_RUNS, BALANCE_TIMES = 150, 3
-"""Up to so many runs the plan of a job is balanced so many times, each time from the panels of the
-last: that finds as few panels as the beam in other orders, in less time."""
+"""Up to so many runs the plan of a job is balanced so many times at most, each time from the panels
+of the last: that finds as few panels as the beam in other orders, in less time."""
 BALANCE_TRIES, BALANCE_MANY_TRIES = 12, 100
 """Cheaper places of a run's joints that are looked at: with the stagger most have one. In a job of
 up to ``BALANCE_RUNS`` runs more of them, as those of a bay's faces have few places."""

@@ -72,6 +72,9 @@ def _divisions(situation: Situation, *, strict: bool) -> list[Candidate]:
             rows = _flat_divisions(situation, left, flat)
             if left and right and abs(flat) <= EXACT_IN:
                 rows = [(0.0, 0, 0.0)]
+            if not rows:
+                found.setdefault(key, [])
+                continue
             costs = corner_and_row_costs(ground, left, right, rows, strict=strict)
             found.setdefault(key, []).extend(
                 Candidate(broken, left, first, whole, last, right, sizes.panel)
@@ -243,11 +246,11 @@ def _flat_divisions(situation: Situation, start: float, m: float) -> list[Row]:
     rests = [t % panel for t in raw]
     rests += [t + panel for t in rests if t < EXACT_IN]
     low, high = least - EXACT_IN, min(panel, m - least) + EXACT_IN
+    rests = [t for t in rests if low <= t <= high]
+    rows = [(t, *divmod(m - t - EXACT_IN, panel)) for t in unique(rests)] if rests else []
+    shortest = least - 2.0 * EXACT_IN
     found: list[Row] = [(m, 0, 0.0)] if m <= panel + EXACT_IN else []
-    for t in unique([t for t in rests if low <= t <= high]):
-        whole, last = divmod(m - t - EXACT_IN, panel)
-        if last >= least - 2.0 * EXACT_IN:
-            found.append((t, int(whole), last + EXACT_IN))
+    found += [(t, int(n), last + EXACT_IN) for t, n, last in rows if last >= shortest]
     return found
 
 

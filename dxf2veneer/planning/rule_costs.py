@@ -48,21 +48,22 @@ def _costs(
     below, notches = ground.below, ground.run.notches
     if not below and not notches:
         return [cost] * len(rows)
-    panel, stagger = ground.sizes.panel, ground.sizes.stagger
-    enough = stagger - EXACT_IN if strict else 0.0
+    panel, stagger = ground.sizes.panel, ground.sizes.stagger - EXACT_IN
+    half, enough = panel / 2.0, stagger if strict else 0.0
     found = []
     for first, whole, last in rows:
         near, own = beside, cost
         if last:  # the row has a joint
             at = left + first
-            near = min(near, _nearest(below, at, whole, panel, enough))
+            if below:
+                near = _nearest(below, at, whole, panel, enough, min(near, half))
             for notch in notches:
                 off = notch - ground.run.x0 - at
                 off -= panel * max(0, min(whole, round(off / panel)))
                 own += NARROW_LEG_COST_IN * _is_narrow(off, ground.sizes)
-        if near < stagger - EXACT_IN:
-            own += RULE_BROKEN_COST_IN + STAGGER_MISSED_COST * (stagger - near)
-        found.append(own + CLOSE_JOINT_COST * max(0.0, panel / 2.0 - near))
+        if near < stagger:
+            own += RULE_BROKEN_COST_IN + STAGGER_MISSED_COST * (ground.sizes.stagger - near)
+        found.append(own + CLOSE_JOINT_COST * (half - near) if near < half else own)
     return found
 
 
@@ -94,13 +95,12 @@ def _is_narrow(off: float, sizes: LayingSizes) -> bool:
     return NOTCH_IN < abs(off) < sizes.strip
 
 
-def _nearest(below: Sequence[float], at: float, whole: int, panel: float, enough: float) -> float:
-    """The least distance of joints ``at`` and so many panels on from those below.
-
-    Or the first distance below ``enough``.
-    """
-    half = panel / 2.0
-    near, end = half, at + panel * whole
+def _nearest(
+    below: Sequence[float], at: float, whole: int, panel: float, enough: float, near: float
+) -> float:
+    """The least distance of joints ``at`` and so many panels on from those below, or the first
+    distance below ``enough``; ``near`` where none is less."""
+    half, end = panel / 2.0, at + panel * whole
     for r in below:
         if r <= at:
             off = at - r

@@ -185,7 +185,9 @@ def _by_panels(plan: LaidPlan) -> tuple[int, int, int]:
 
 
 def _balanced(plan: LaidPlan, sizes: LayingSizes, bound: int) -> Iterator[LaidPlan]:
-    """The plan with its joints moved, and that one's again, while it has no more panels."""
+    """The plan with its joints moved, and that one's again, while that saves panels; the joints of
+    a bay have few places, and a plan of as many panels may lead on."""
+    has_bay = _has_bay(plan)
     for _ in range(BALANCE_TIMES if len(plan.laid) <= BALANCE_RUNS else 1):
         laid = None
         if len(plan.units) > bound:
@@ -195,8 +197,11 @@ def _balanced(plan: LaidPlan, sizes: LayingSizes, bound: int) -> Iterator[LaidPl
         units = cut_stock(laid, sizes, within_walls=False)
         if len(units) > len(plan.units):
             return
+        is_last = len(units) == len(plan.units) and not has_bay
         plan = LaidPlan(laid, plan.broken, units)
         yield plan
+        if is_last:
+            return
 
 
 def _quieted(plan: LaidPlan, sizes: LayingSizes, more: int) -> LaidPlan:
@@ -238,10 +243,14 @@ def _packed_anew(plan: LaidPlan, sizes: LayingSizes) -> LaidPlan:
 
 def _exact(plan: LaidPlan, sizes: LayingSizes, nodes: int) -> Relaid | None:
     """A small plan laid anew as a whole; None for one that is big, breaks a rule, or has a bay."""
-    has_bay = any("mitre" in (one.run.left, one.run.right) for one in plan.laid)
-    if not nodes or plan.broken or has_bay or len(plan.laid) > EXACT_RUNS:
+    if not nodes or plan.broken or len(plan.laid) > EXACT_RUNS or _has_bay(plan):
         return None
     return laid_anew(plan.laid, plan.units, range(len(plan.laid)), sizes, nodes)
+
+
+def _has_bay(plan: LaidPlan) -> bool:
+    """Whether runs of a plan meet at mitres."""
+    return any("mitre" in (one.run.left, one.run.right) for one in plan.laid)
 
 
 def _plans(
