@@ -235,6 +235,18 @@ lintels of masonry bear on 4 in or more (common practice, no published source)."
 PLAIN_LEAST_M = 0.35
 """Least width and height of an opening without a frame, in metres; stones and vents without frame
 are smaller [our own]."""
+STONE_HIGHEST_M = 0.65
+"""Greatest height of a stone that is drawn for itself, in metres: natural stones that are laid by
+hand are lower than 24 in (common practice, no published source), and a little."""
+JOINT_MOST_M = 0.04
+"""Greatest width of an open joint between drawn stones, in metres: mortar joints are 3/8 in to
+1 1/2 in wide (common practice, no published source)."""
+JOINT_SHARE = 0.6
+"""Share of a stone's side that its neighbours accompany at least; the rest are the gaps between
+them and where they end [our own]."""
+JOINT_SIDES = 3
+"""So many sides of a stone have neighbours a joint away at least; the fourth may end the wall
+[our own]."""
 STOPPED_LINES = 3
 """So many lines of a cladding end at each jamb of a gap in it: fewer may be chance [our own]."""
 OPENING_SCORE = 0.5

@@ -21,6 +21,7 @@ from dxf2veneer.propose.openings.looks import (
     is_low,
     is_parted,
     is_plinth,
+    is_stone,
 )
 from dxf2veneer.propose.openings.nest import Nest, attached, nest_of
 from dxf2veneer.propose.openings.shutters import under_shutters
@@ -106,6 +107,7 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     result[arched] = np.maximum(result[arched], constants.ARCHED_SCORE)
     result[f.stones >= constants.ARCH_STONES] = 0.0
     hand = panes.sum() >= constants.FRAMES_DRAWN
+    result[~framed & is_stone(f)] = 0.0
     result[is_plinth(f, metre) | (~framed & is_cabinet(f, metre, bare=bool(hand)))] = 0.0
     result[(f.pierced >= 2) & (~framed | is_low(f.boxes, metre))] = 0.0
     result[f.crossed > 3] *= 0.5

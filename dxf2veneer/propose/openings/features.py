@@ -19,6 +19,7 @@ from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.openings.arches import have_curved_heads, stones_over
 from dxf2veneer.propose.openings.casings import Straight, is_one_board
+from dxf2veneer.propose.openings.joints import sides_in_joints
 from dxf2veneer.propose.openings.louvres import louvred_shapes
 from dxf2veneer.propose.openings.near import (
     behind,
@@ -100,6 +101,8 @@ class Features(NamedTuple):
     """How many uprights stand on its head between its jambs: the sides of a post on its plinth."""
     parts: Parts
     """What parts it from side to side."""
+    in_joints: Ints
+    """On how many of its sides lines of neighbours accompany it, as far away as a joint is wide."""
 
 
 def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Features:
@@ -158,6 +161,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
             bars,
             np.bincount(slats.box, minlength=len(boxes)),
         ),
+        sides_in_joints(boxes, runs, gap=gap, metre=metre),
     )
 
 

@@ -24,6 +24,22 @@ def is_plinth(f: Features, metre: float) -> NDArray[np.bool_]:
     return np.asarray(f.stands & (width <= constants.VENT_MOST_M) & (f.carried + f.pierced == 2))
 
 
+def is_stone(f: Features) -> NDArray[np.bool_]:
+    """Which bare outlines are stones, with nothing in them and other stones round them.
+
+    Args:
+        f: the evidence for each candidate.
+
+    Returns:
+        One truth value for each.
+    """
+    return np.asarray(
+        (f.in_joints >= constants.JOINT_SIDES)
+        & (f.inside == 0)
+        & (f.parts.mullions + f.parts.bars == 0)
+    )
+
+
 def is_cabinet(f: Features, metre: float, *, bare: bool) -> NDArray[np.bool_]:
     """Which small outlines are cabinets on a wall: boxes of meters, hatches, lamps.
 
