@@ -18,6 +18,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Mesh
 from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.walls.ends import loose_ends, returned_past
+from dxf2veneer.propose.walls.masonry import outlines_of_stones
 
 Flags = NDArray[np.bool_]
 
@@ -76,6 +77,7 @@ def texture_of(segments: Floats, runs: Runs, *, gap: float, metre: float) -> Tex
     battens &= ~_bounds(segments, runs, turn=True, gap=gap)
     slabs, crossed = _slabs(segments, runs, gap=gap, metre=metre)
     stones = _stones(runs, gap=gap, metre=metre)
+    stones |= outlines_of_stones(runs, gap=gap, metre=metre)
     joints = _in_step(runs, slabs & runs.upright, gap, metre)
     return Texture(boards, battens, stones, slabs, crossed, joints, steady, step)
 
