@@ -1,6 +1,6 @@
 """Stones drawn one by one, each with an outline of its own and open joints to its neighbours.
 
-+----+ +--+ +----+     sides of neighbours go side by side, as far apart as a joint is wide, and each
++----+ +--+ +----+     sides of neighbours go side by side, a joint apart, and each side
 |    | |  | |    |     ends at both ends where a foot or a head of its stone ends: balusters end in
 +----+ +--+ +----+     the middle of a rail, boards are longer
 """
