@@ -80,7 +80,7 @@ def lay_out(
         coursed = _coursed(measured, starts, job, product)
         counts["courses"] = sum(len(w.courses.courses) for w in coursed)
     notices = list(course_notices(coursed, corners, starts, job, product))
-    laid, plan, found = _planned(coursed, job, product, progress)
+    laid, plan, found = planned(coursed, job, product, progress)
     notices += [*found, *check_laid(laid, corners, plan, job, product)]
     return LaidOut(laid, plan, tuple(notices), with_panels(starts, plan) if plan else starts)
 
@@ -134,11 +134,21 @@ def _coursed(
     ]
 
 
-def _planned(
-    coursed: Sequence[WallTakeoff], job: Job, product: Product, progress: Progress
+def planned(
+    coursed: Sequence[WallTakeoff], job: Job, product: Product, progress: Progress = unwatched
 ) -> tuple[tuple[WallTakeoff, ...], CoursePlan | None, list[Notice]]:
-    """The walls with their pieces and the judged plan; no plan where the job asks for none or is
-    too big for one."""
+    """Walls with their panels, and the judge's findings.
+
+    Args:
+        coursed: The walls with their courses; pieces that they have are laid anew.
+        job: The settings.
+        product: The panel they are laid with.
+        progress: Is given each step as it begins.
+
+    Returns:
+        The walls with their pieces, the judged plan (None where the job asks for none or is too
+        big for one), and notices.
+    """
     if not job.plan.panels:
         return tuple(coursed), None, []
     about = sum(w.courses.field.area for w in coursed) / product.coverage_area

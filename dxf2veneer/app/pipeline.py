@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
+from dxf2veneer.app.comparing import plans_compared
 from dxf2veneer.app.laying import LaidOut, lay_out
 from dxf2veneer.app.proposing import in_views
 from dxf2veneer.app.second_look import second_look, unit_advice
@@ -77,6 +78,11 @@ def take_off(
             lambda walls, corners, other: lay_out(walls, corners, job, other, progress),
         )
         counts |= {"lines": len(ordered.lines), "alternates": len(ordered.alternates)}
+    choices = None
+    if job.plan.compare and laid.plan is not None:
+        choices = plans_compared(
+            laid.walls, found.corners, laid.plan, ordered, job, product, progress
+        )
     progress(message("looking-whole", file=Path(drawings[0].file).name))
     with timed(_LOG, "second look") as counts:
         looked = [
@@ -90,7 +96,8 @@ def take_off(
     if not job.output.overlay_only:
         for path, document in whole.items():
             keep(path, document)
-    return _checked(job, product, drawings, found, laid, ordered, looked)
+    takeoff = _checked(job, product, drawings, found, laid, ordered, looked)
+    return dataclasses.replace(takeoff, choices=choices)
 
 
 def _read(

@@ -10,6 +10,7 @@ from dxf2veneer.basics.notices import count_by_level, doubts
 from dxf2veneer.basics.tolerances import NO_AREA_SQIN
 from dxf2veneer.basics.units import PLAUSIBLE, square_feet, unit_by_name
 from dxf2veneer.wording import rule_name, say
+from dxf2veneer.wording.choices import HEAD, choice_notes, over_line, plan_cells
 from dxf2veneer.wording.handling import handling_line
 from dxf2veneer.wording.look import look_line
 from dxf2veneer.wording.measures import (
@@ -56,6 +57,7 @@ def summary(takeoff: Takeoff) -> Iterator[str]:
     yield from _run_lines(takeoff, display)
     yield from _better_starts(takeoff.starts, display)
     yield from _panels(takeoff)
+    yield from _choices(takeoff)
     yield "Notices: " + ", ".join(
         f"{count} {level}" for level, count in count_by_level(takeoff.notices).items()
     )
@@ -153,6 +155,9 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         yield look_line(plan, plan.look)
     if plan.handling and plan.handling.offcuts:
         yield handling_line(plan, plan.handling, takeoff.job.plan.offcut_wait)
+    over = over_line(plan, takeoff.order)
+    if over:
+        yield over
     pieces = f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts"
     if not plan.breaks:
         yield f"{pieces}; every rule of laying is kept"
@@ -163,6 +168,18 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
     )
     rules = f"rules of laying {_places(broken)} broken, {_places(forced)} forced"
     yield f"{pieces}; {rules}: see sheet Rule check"
+
+
+def _choices(takeoff: Takeoff) -> Iterator[str]:
+    """The plans to choose from, where they were asked for."""
+    choices = takeoff.choices
+    if choices is None:
+        return
+    yield ""
+    yield from table(HEAD, map(plan_cells, choices.listed))
+    currency = takeoff.order.currency if takeoff.order else ""
+    yield from map(safe, choice_notes(choices, currency))
+    yield ""
 
 
 def _alike(plan: CoursePlan) -> Iterator[str]:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.settings import toml
+
+if TYPE_CHECKING:
+    from dxf2veneer.config.job import Job
 
 _ANYWHERE: Mapping[str, Any] = {"plan.look": "off", "plan.offcuts": "job"}
 AIMS: Mapping[str, Mapping[str, Any]] = {
@@ -21,6 +25,29 @@ AIMS: Mapping[str, Mapping[str, Any]] = {
 }
 """The words of ``plan.aim``, and the settings that each stands for; ``balance`` is what a plan is
 without a word. With ``cuts`` and ``lengths`` the search itself is another one too."""
+
+
+def without_aim(job: Job) -> Job:
+    """A job without its word, and without what the word brought.
+
+    Args:
+        job: The job.
+
+    Returns:
+        The job with its own single settings, those that the word stood for at their defaults.
+    """
+    if job.plan.aim is None:
+        return job
+    own, default = job.origin_of("plan.aim"), type(job.plan)()
+    brought = [
+        key
+        for key in AIMS[job.plan.aim]
+        if job.origin_of(key) == own or job.origin_of(key).kind == own.kind == "program"
+    ]
+    names = [key.partition(".")[2] for key in brought]
+    plan = dataclasses.replace(job.plan, aim=None, **{n: getattr(default, n) for n in names})
+    origins = tuple((k, o) for k, o in job.origins if k not in ("plan.aim", *brought))
+    return dataclasses.replace(job, plan=plan, origins=origins)
 
 
 def settle(values: dict[tuple[str, str], Any], origins: dict[str, Origin]) -> None:

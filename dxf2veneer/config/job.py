@@ -452,6 +452,14 @@ class Planning:
         '"balance"',
         option="aim",
     )
+    compare: bool = setting(
+        False,
+        "lay the job out for every word of aim too, and list side by side the plans that none of "
+        "the others beats; takes about six times as long",
+        as_flag,
+        "false",
+        option="compare-plans",
+    )
     offcuts: str = setting(
         "near",
         "where an offcut may be used again: wall (the wall it was cut on), near (that wall or the "
@@ -681,6 +689,10 @@ def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None)
         for s, owner in SECTIONS.items()
     }
     _check_clearance(sections["courses"], origins)
+    if sections["plan"].compare and not sections["plan"].panels:
+        place = origins["plan.compare"].place(folders=True)
+        other = origins["plan.panels"].place(folders=True)
+        raise SettingsError(message("nothing-to-compare", place=place, other=other))
     return Job(**sections, origins=tuple(origins.items()))
 
 

@@ -37,6 +37,7 @@ The stages add to the values before them:
     (laid out panel by panel) -> Order (what is bought, and the bid) -> Takeoff
 """
 
+from dxf2veneer.model.choices import BeatenPlan, PlanChoice, PlanChoices
 from dxf2veneer.model.courses import (
     Conflict,
     ConflictWhat,
@@ -97,6 +98,7 @@ __all__ = [
     "DOORS",
     "Alternate",
     "Assumption",
+    "BeatenPlan",
     "BidLine",
     "BidSum",
     "Bound",
@@ -131,6 +133,8 @@ __all__ = [
     "PieceKind",
     "PieceRef",
     "PieceUnit",
+    "PlanChoice",
+    "PlanChoices",
     "Reckoning",
     "Recognised",
     "RuleBreak",

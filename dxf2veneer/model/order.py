@@ -216,6 +216,9 @@ class Order:
     few_studs: tuple[StudReach, ...]
     notices: tuple[Notice, ...]
     alternates: tuple[Alternate, ...] = ()
+    over: Decimal | None = None
+    """What panels and crosscuts cost more than those of the plan of fewest panels and cuts; None
+    without prices, and where the plan is that one."""
 
     @property
     def hours(self) -> Decimal:

@@ -11,6 +11,7 @@ from dxf2veneer.basics.notices import Level, Notice
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import Product
+from dxf2veneer.model.choices import PlanChoices
 from dxf2veneer.model.courses import StartTable, WallCourses
 from dxf2veneer.model.drawing import Drawing
 from dxf2veneer.model.estimate import PanelEstimate
@@ -110,6 +111,8 @@ class Takeoff:
     """None where the job asks for an estimate by area only."""
     starts: tuple[StartTable, ...] = ()
     order: Order | None = None
+    choices: PlanChoices | None = None
+    """Plans to choose from, where the job asks for them."""
 
     @property
     def errors(self) -> tuple[Notice, ...]:

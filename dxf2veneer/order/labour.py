@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from decimal import Decimal
 from typing import Literal, NamedTuple
 
 from dxf2veneer.basics.messages import Message, message
@@ -54,6 +55,20 @@ def labour_lines(
         _line("opening", message("labor-opening"), "opening", _Counted(openings, every), job),
         _line("stone", message("labor-stone"), "stone", _Counted(caps + trims, stones), job),
     )
+
+
+def cost_of_cuts(cuts: int, job: Job) -> Decimal:
+    """What crosscuts cost in labor.
+
+    Args:
+        cuts: How many.
+        job: The job, for hours and wage.
+
+    Returns:
+        Money; 0 without a wage.
+    """
+    made = _line("cut", message("labor-cut"), "cut", _Counted(cuts, message("labor-cut")), job)
+    return made.cost or Decimal(0)
 
 
 class _Counted(NamedTuple):

@@ -15,6 +15,7 @@ from dxf2veneer.order.arithmetic import Count, exact
 from dxf2veneer.order.bid import bid_sum
 from dxf2veneer.order.labour import labour_lines
 from dxf2veneer.order.lines import order_line
+from dxf2veneer.order.over import money_over
 from dxf2veneer.order.panels import few_studs, panels
 from dxf2veneer.order.prices import NO_PRICES, Prices
 from dxf2veneer.order.sheets import sheets
@@ -65,6 +66,7 @@ def order(
         days=hours / (job.labour.crew * job.labour.day),
         dead_load_psf=_dead_load(lines, product),
         few_studs=reach,
+        over=money_over(counts, plan, job, product, prices),
         notices=(
             *_about_prices(bid, prices),
             *_about_counts(lines, plan, product),

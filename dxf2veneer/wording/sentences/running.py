@@ -28,6 +28,7 @@ SENTENCES: dict[str, Sentence] = {
     "measuring-wall": "measuring {wall}",
     "laying-panels": "laying panels",
     "judging-plan": "judging the plan",
+    "comparing-plan": "comparing plans, {number} of {plans}: {aim}",
     "making-order": "making the order",
     "writing-file": "writing {file}",
     "earlier-write-finished": "finished what an earlier run had begun to write",

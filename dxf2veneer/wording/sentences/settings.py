@@ -42,6 +42,10 @@ SENTENCES: dict[str, Sentence] = {
         "{place}: plan.aim = {word} stands for {key} = {wanted}, and {other} says {given}; leave "
         "one of the two out"
     ),
+    "nothing-to-compare": (
+        "{place}: plans are compared panel by panel, and by {other} none is laid out; leave one of "
+        "the two out"
+    ),
     "corner-panel-too-short": (
         "{place}: a corner panel of {length} (corner.length) gives no two pieces of {least} "
         "(laying.least_piece) with a saw cut of {kerf:fine} between them; these walls take corner "

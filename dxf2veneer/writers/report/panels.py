@@ -2,8 +2,18 @@
 
 from __future__ import annotations
 
-from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount, WallEstimate
+from dxf2veneer.model import (
+    CoursePlan,
+    Order,
+    PlanChoices,
+    StockCount,
+    Takeoff,
+    WallCount,
+    WallEstimate,
+)
+from dxf2veneer.textio.escaping import legible
 from dxf2veneer.wording import say
+from dxf2veneer.wording.choices import HEAD, choice_notes, over_line, plan_cells
 from dxf2veneer.wording.handling import handling_rows
 from dxf2veneer.wording.look import look_rows
 from dxf2veneer.wording.measures import length_text
@@ -58,8 +68,22 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
         wait = takeoff.job.plan.offcut_wait
         rows = handling_rows(plan, plan.handling, wait)
         seen = joined((seen, table("Where offcuts go", ("What", "Found"), rows)))
+    over = over_line(plan, takeoff.order)
+    if over:
+        seen = joined((seen, tag("p", None, over)))
+    if takeoff.choices:
+        seen = joined((seen, _choices(takeoff.choices, takeoff.order)))
     note = tag("p", {"class": "quiet"}, _NOTE)
     return joined((_by_wall(takeoff, plan), note, stock, bounds, seen))
+
+
+def _choices(choices: PlanChoices, order: Order | None) -> Markup:
+    """The plans to choose from."""
+    rows = [plan_cells(c) for c in choices.listed]
+    head = tuple(name.capitalize() for name in HEAD)
+    notes = choice_notes(choices, order.currency if order else "")
+    quiet = (tag("p", {"class": "quiet"}, f"{legible(note)}.") for note in notes)
+    return joined((table("Plans to choose from", head, rows), *quiet))
 
 
 def _by_wall(takeoff: Takeoff, plan: CoursePlan) -> Markup:

@@ -11,6 +11,7 @@ from dxf2veneer.geometry import Point
 from dxf2veneer.model import (
     Bound,
     CoursePlan,
+    Order,
     PanelEstimate,
     Piece,
     PieceRef,
@@ -23,6 +24,7 @@ from dxf2veneer.model import (
     WallEstimate,
 )
 from dxf2veneer.wording import rule_name, say
+from dxf2veneer.writers.result.choices import over_dict
 from dxf2veneer.writers.result.message_data import message_data
 from dxf2veneer.writers.result.shape_plan import (
     BoundJson,
@@ -119,13 +121,16 @@ def by_area_dict(by_area: PanelEstimate) -> ByAreaJson:
     }
 
 
-def stock_dict(plan: CoursePlan, by_area: PanelEstimate, display: str) -> StockJson:
+def stock_dict(
+    plan: CoursePlan, by_area: PanelEstimate, display: str, order: Order | None
+) -> StockJson:
     """What is bought, what no plan can do without, and what every panel is cut into.
 
     Args:
         plan: The course plan.
         by_area: Panels by area, of the same walls.
         display: Units of its English lines: ``imperial`` or ``metric``.
+        order: The order, for money.
 
     Returns:
         Its fields, lengths in inches.
@@ -139,6 +144,7 @@ def stock_dict(plan: CoursePlan, by_area: PanelEstimate, display: str) -> StockJ
         "alike_over": plan.alike_over,
         "look": _look(plan),
         "handling": _handling(plan),
+        "over": over_dict(plan, order),
         "unit_list": [_unit(unit) for unit in plan.units],
         "walls": [_wall_count(*both) for both in zip(plan.walls, by_area.walls, strict=True)],
         "yielded": [_rule_break(place, display) for place in plan.exceptions],

@@ -16,7 +16,12 @@ from __future__ import annotations
 from typing import Annotated, Any, Literal, NotRequired, TypedDict
 
 from dxf2veneer.writers.result.shape_order import BidJson, OrderLineJson, OrderTotalsJson
-from dxf2veneer.writers.result.shape_plan import ByAreaJson, StartTableJson, StockJson
+from dxf2veneer.writers.result.shape_plan import (
+    ByAreaJson,
+    PlanChoicesJson,
+    StartTableJson,
+    StockJson,
+)
 from dxf2veneer.writers.result.shape_values import (
     Limit,
     MessageJson,
@@ -157,6 +162,9 @@ class ResultJson(TypedDict):
         "panels worked out from the areas is an estimate.",
     ]
     stock: Annotated[StockJson | None, "Null where `panels_by` is `area`."]
+    plans: Annotated[
+        PlanChoicesJson | None, "Plans to choose from; null where they were not compared."
+    ]
     panels_by_area: ByAreaJson
     starts: Annotated[
         list[StartTableJson],

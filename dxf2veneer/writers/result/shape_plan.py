@@ -169,6 +169,55 @@ class HandlingJson(TypedDict):
     cuts_over: Annotated[int, "Crosscuts more than then; below 0 where there are fewer."]
 
 
+class OverJson(TypedDict):
+    """What the plan takes more than that of fewest panels and cuts; below 0 where it takes less."""
+
+    flat: int
+    corner: int
+    cuts: int
+    money: Annotated[
+        float | None,
+        "Panels, and labor for crosscuts where there is a wage; null where panels have no price.",
+    ]
+
+
+class PlanChoiceJson(TypedDict):
+    """One of the plans to choose from."""
+
+    aims: Annotated[list[str], "Words of `plan.aim` that give it; empty: single settings alone."]
+    taken: Annotated[bool, "Whether it is the plan of this takeoff."]
+    flat: Count
+    corner: Count
+    flat_packages: Annotated[
+        int | None, "To order; null where nobody says what one holds.", Limit("minimum", 0)
+    ]
+    corner_packages: Annotated[int | None, "Likewise.", Limit("minimum", 0)]
+    cuts: Annotated[Count, "Crosscuts."]
+    lengths: Annotated[Count, "Different lengths that pieces are cut to, to 1/16 in."]
+    waiting: Annotated[Count, "Offcuts that wait at once, at most."]
+    far: Annotated[Count, "Offcuts that go farther than the next wall round a corner."]
+    in_line: Annotated[float, "Share of joints in line with one two courses below, from 0 to 1."]
+    patterns: Annotated[Count, "Places where joints make another pattern."]
+    broken: Annotated[Count, "Places where a rule of laying does not hold and is not forced."]
+    goods: Annotated[float | None, "Items that have a price; null where panels have none."]
+    cutting: Annotated[float | None, "Labor for crosscuts; null without a wage."]
+    money: Annotated[float | None, "Goods and that labor; null where panels have no price."]
+
+
+class BeatenPlanJson(TypedDict):
+    """A plan that is left out, because another is as good or better in all that is shown."""
+
+    plan: PlanChoiceJson
+    by: Annotated[list[str], "Words of a plan that beats it."]
+
+
+class PlanChoicesJson(TypedDict):
+    """Plans of the same walls side by side."""
+
+    listed: Annotated[list[PlanChoiceJson], "Those that none of the others beats."]
+    beaten: list[BeatenPlanJson]
+
+
 class StockJson(TypedDict):
     """Units that the pieces are cut from, and the proof beside their number."""
 
@@ -182,6 +231,7 @@ class StockJson(TypedDict):
     ]
     look: LookJson | None
     handling: HandlingJson | None
+    over: Annotated[OverJson | None, "Null where this is the plan of fewest panels and cuts."]
     unit_list: Annotated[list[UnitJson], "Every unit, in the order of first use."]
     walls: list[WallCountJson]
     yielded: Annotated[list[RuleBreakJson], "Where the plan knows that a rule can't hold."]

@@ -23,6 +23,7 @@ from dxf2veneer.writers.basis import (
     product_file,
     setting_origin_line,
 )
+from dxf2veneer.writers.result.choices import choices_dict
 from dxf2veneer.writers.result.message_data import message_data, values_data
 from dxf2veneer.writers.result.order import bid_dict, order_dicts, order_totals, setting_value
 from dxf2veneer.writers.result.plan import by_area_dict, start_dict, stock_dict
@@ -84,7 +85,8 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
         "walls": [wall_dict(w) for w in takeoff.walls],
         "corners": [corner_dict(c) for c in takeoff.corners],
         "panels_by": "area" if plan is None else "plan",
-        "stock": None if plan is None else stock_dict(plan, takeoff.estimate, display),
+        "stock": None if plan is None else stock_dict(plan, takeoff.estimate, display, order),
+        "plans": None if takeoff.choices is None else choices_dict(takeoff.choices),
         "panels_by_area": by_area_dict(takeoff.estimate),
         "starts": [start_dict(table) for table in takeoff.starts],
         "order": None if order is None else order_dicts(order, display),

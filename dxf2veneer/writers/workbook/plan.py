@@ -13,6 +13,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount
 from dxf2veneer.wording import rule_name, say
+from dxf2veneer.wording.choices import over_line
 from dxf2veneer.wording.handling import handling_rows
 from dxf2veneer.wording.look import look_rows
 from dxf2veneer.wording.measures import percent_text
@@ -92,6 +93,10 @@ def add_panels(
     row = _rules(sheet, row + 2, plan, rules, len(columns))
     row = _look(sheet, row + 2, plan, columns, display)
     row = _handling(sheet, row + 2, takeoff, plan, columns)
+    over = over_line(plan, takeoff.order)
+    if over:
+        row += 2
+        write_note(sheet, row, over, columns=len(columns))
     finish(sheet, takeoff, placed, last_row=row, freeze="C")
     return placed
 

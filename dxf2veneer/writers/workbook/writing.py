@@ -23,6 +23,7 @@ from dxf2veneer.writers.workbook.alternates import Priced, add_alternates
 from dxf2veneer.writers.workbook.bid import add_bid
 from dxf2veneer.writers.workbook.cells import PlacedTable, sheet_of
 from dxf2veneer.writers.workbook.checks import add_assumptions, add_notices
+from dxf2veneer.writers.workbook.choices import TITLE, add_choices
 from dxf2veneer.writers.workbook.columns import Display
 from dxf2veneer.writers.workbook.course_check import add_course_check
 from dxf2veneer.writers.workbook.cuts import PanelParts, add_cut_list, add_stock
@@ -51,7 +52,8 @@ SHEETS = (
 )
 """The sheets of an estimate by area."""
 PLAN_SHEETS = ("Panels", "Rule check", "Cut list", "Stock")
-"""The sheets that a course plan adds, after the summary."""
+"""The sheets that a course plan adds, after the summary; plans to choose from have one more, after
+the panels."""
 ORDER_SHEETS = ("Bid", "Order", "Inputs", "Supplier", "Labor", "Quantities")
 """The sheets that an order adds, after the summary; alternates have one more, after the
 quantities."""
@@ -82,7 +84,10 @@ def _book(takeoff: Takeoff) -> Workbook:
     del book["Sheet"]
     alternates = ("Alternates",) if takeoff.order and takeoff.order.alternates else ()
     order_sheets = (*ORDER_SHEETS, *alternates) if takeoff.order else ()
-    for title in (SHEETS[0], *order_sheets, *(PLAN_SHEETS if takeoff.plan else ()), *SHEETS[1:]):
+    plan_sheets = PLAN_SHEETS if takeoff.plan else ()
+    if takeoff.choices:
+        plan_sheets = (*plan_sheets[:1], TITLE, *plan_sheets[1:])
+    for title in (SHEETS[0], *order_sheets, *plan_sheets, *SHEETS[1:]):
         book.create_sheet(title)
     display = Display(takeoff.job.output.display)
     openings = add_openings(book, takeoff, display)
@@ -92,6 +97,8 @@ def _book(takeoff: Takeoff) -> Workbook:
     add_course_check(book, takeoff, display)
     notices = add_notices(book, takeoff, display)
     add_assumptions(book, takeoff, display)
+    if takeoff.choices:
+        add_choices(book, takeoff, takeoff.choices)
     panels = _add_plan(book, takeoff, takeoff.plan, display, walls) if takeoff.plan else None
     if takeoff.order:
         _add_order(
