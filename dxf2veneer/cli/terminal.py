@@ -157,7 +157,7 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         yield handling_line(plan, plan.handling, takeoff.job.plan.offcut_wait)
     over = over_line(plan, takeoff.order)
     if over:
-        yield over
+        yield safe(over)
     pieces = f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts"
     if not plan.breaks:
         yield f"{pieces}; every rule of laying is kept"

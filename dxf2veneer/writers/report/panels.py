@@ -70,7 +70,7 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
         seen = joined((seen, table("Where offcuts go", ("What", "Found"), rows)))
     over = over_line(plan, takeoff.order)
     if over:
-        seen = joined((seen, tag("p", None, over)))
+        seen = joined((seen, tag("p", None, legible(over))))
     if takeoff.choices:
         seen = joined((seen, _choices(takeoff.choices, takeoff.order)))
     note = tag("p", {"class": "quiet"}, _NOTE)
