@@ -28,9 +28,11 @@ from dxf2veneer.model import Drawing, Label, Shape, WallTakeoff
 from dxf2veneer.recognise import recognise
 
 ROLES = tuple(f.name for f in dataclasses.fields(Layers))
-_STILL = {"offcuts": "job"} | ({"look": "off"} if hasattr(Planning, "look") else {})
-"""Most tests of plans are about panels, not about looks, so joints stay where they are, and offcuts
-go anywhere; benchmarks lay houses by older code too, which knows no other way."""
+_PLAIN = {"look": "off", "tolerance": 0.0}
+_STILL = {"offcuts": "job"} | {k: v for k, v in _PLAIN.items() if hasattr(Planning, k)}
+"""Most tests of plans are about panels, not about looks or errors on site, so joints stay where
+they are, and offcuts go anywhere; benchmarks lay houses by older code too, which knows no other
+way."""
 JOB = Job(
     layers=Layers(**{role: (role.upper(),) for role in ROLES}),
     plan=Planning(**_STILL),

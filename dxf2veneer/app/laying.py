@@ -29,6 +29,7 @@ from dxf2veneer.verify.handling import handling_of
 from dxf2veneer.verify.look import look_of
 from dxf2veneer.verify.plan import judge, with_reasons
 from dxf2veneer.verify.plan.findings import notices_of
+from dxf2veneer.verify.tolerance import tolerance_of
 from dxf2veneer.verify.totals import check_laid
 
 _LOG = logging.getLogger(__name__)
@@ -171,6 +172,7 @@ def planned(
         exceptions=exceptions,
         look=look_of(laid, product),
         handling=handling_of(laid, plan, job.plan.offcut_wait),
+        tolerance=tolerance_of(laid, job, product),
     )
     notices = list(notices_of(breaks, [w.wall for w in laid]))
     if plan.is_cut_short:

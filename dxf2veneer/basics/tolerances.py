@@ -516,3 +516,23 @@ CREW_TIE_COST = 1e-4
 """What panels that cost the same differ by, in panels, so that every solver picks the same."""
 CREW_REFUSED_COST = 0.15
 """What it costs, in panels, each time that parts could not be made to fit into their panel."""
+
+# ------------------------------------------------------------------ edges that are off on site
+
+ROOM_SHARE = 0.02
+"""Share of a plan's panels that room for edges that are off may cost (L27). Our own default, as
+those that follow."""
+ROOM_LONG_COST = 20.0
+"""What an inch costs that a run can't be longer, in inches wasted."""
+ROOM_CLEAR_COST = 30.0
+"""What an inch costs by which a piece or a joint is too near to its limit."""
+ROOM_EVEN_COST = 2.0
+"""What an inch costs that a run has to take at its other end."""
+ROOM_TIE_COST = 1e-3
+"""Share by which costs differ from run to run, so that every solver picks the same."""
+ROOM_ROUNDS = 4
+"""Rounds in which panels are parted, at most."""
+ROOM_REACH = 8
+"""From panel to panel, how far what is spare in one is reckoned to be passed on."""
+ROOM_WORTH_IN = 5.0
+"""Missing inches about a panel from which on it is parted."""

@@ -20,6 +20,7 @@ from dxf2veneer.wording.measures import (
     millimeters,
 )
 from dxf2veneer.wording.table import safe, table
+from dxf2veneer.wording.tolerance import tolerance_line
 from dxf2veneer.writers.words import by_area_words
 
 if TYPE_CHECKING:
@@ -158,6 +159,8 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
     over = over_line(plan, takeoff.order)
     if over:
         yield safe(over)
+    if plan.tolerance and plan.tolerance.runs:
+        yield tolerance_line(plan, plan.tolerance, takeoff.job.output.display)
     pieces = f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts"
     if not plan.breaks:
         yield f"{pieces}; every rule of laying is kept"

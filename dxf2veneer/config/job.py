@@ -488,6 +488,15 @@ class Planning:
         option="look",
         basis=_INVENTED,
     )
+    tolerance: float = setting(
+        0.5,
+        "how far an edge of a wall or an opening may be off on site while rules still hold and end "
+        "pieces can be cut to fit; it may cost two panels in a hundred; 0 makes no room",
+        as_length(0.0, 6.0),
+        "0.25",
+        option="tolerance",
+        basis="[walls are rarely truer: from memory, not checked against a source]",
+    )
     alike: bool = setting(
         True,
         "lay walls that are drawn alike with the same courses and joints, so that one picture "

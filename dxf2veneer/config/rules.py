@@ -372,7 +372,10 @@ _RULES = (
         "Walls are rarely plumb and square to better than 1/2 in over their length; a plan leaves "
         "room for that.",
         RuleOrigin.MEMORY,
-        _SHOWN,
+        _SOUGHT,
+        note="that each edge may be off by so much, and what room for that may cost, is our own "
+        "default",
+        job=("plan.tolerance",),
     ),
 )
 

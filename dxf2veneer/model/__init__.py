@@ -80,6 +80,7 @@ from dxf2veneer.model.takeoff import (
     Totals,
     WallTakeoff,
 )
+from dxf2veneer.model.tolerance import Fragile, FragileKind, Tolerance
 from dxf2veneer.model.walls import (
     DOORS,
     CapMark,
@@ -115,6 +116,8 @@ __all__ = [
     "EdgeKind",
     "Flaw",
     "FlawKind",
+    "Fragile",
+    "FragileKind",
     "Handling",
     "Label",
     "LabourLine",
@@ -147,6 +150,7 @@ __all__ = [
     "StockUnit",
     "StudReach",
     "Takeoff",
+    "Tolerance",
     "Totals",
     "Wall",
     "WallCount",

@@ -10,6 +10,7 @@ from dxf2veneer.geometry import Point
 from dxf2veneer.model.handling import Handling
 from dxf2veneer.model.look import Look
 from dxf2veneer.model.pieces import PieceRef, PieceUnit
+from dxf2veneer.model.tolerance import Tolerance
 
 
 @dataclass(frozen=True)
@@ -165,6 +166,12 @@ class CoursePlan:
     """How its joints look, by the judge."""
     handling: Handling | None = None
     """Where its offcuts go, by the judge."""
+    room_panels: int = 0
+    """Panels more than before it was given room for edges that are off."""
+    room_cuts: int = 0
+    """Crosscuts more than then; below 0 where there are fewer."""
+    tolerance: Tolerance | None = None
+    """Where it leaves no room for them, by the judge; None where the job allows for none."""
 
     @property
     def over(self) -> int:

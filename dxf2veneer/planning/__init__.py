@@ -15,6 +15,7 @@ search.py         the cheapest of several layouts, and of a small job the exact 
 balancing/        joints moved until all parts fit into fewer panels
 look/             joints moved for their look
 crew/             offcuts used near the panel that they come from
+room/             room for edges that are off
 relaying/         runs laid anew together by a mixed-integer program
 cutting_stock/    parts packed into panels, and lower bounds
 placement.py      from laid runs to pieces

@@ -87,6 +87,8 @@ def plan_panels(
         lengths_cuts=over["lengths"][1],
         near_panels=over["near"][0],
         near_cuts=over["near"][1],
+        room_panels=over["room"][0],
+        room_cuts=over["room"][1],
         plain=found.before[0][1] if found.before else None,
     )
 
@@ -138,6 +140,7 @@ def _found(
         lengths=LENGTHS_SHARES if job.plan.aim == "lengths" else (),
         few_cuts=job.plan.aim == "cuts",
         wait=math.floor(job.plan.offcut_wait) if job.plan.offcuts == "near" else None,
+        off=job.plan.tolerance,
     )
 
 

@@ -41,6 +41,7 @@ from dxf2veneer.planning.layout import LaidRun, Layout, lay
 from dxf2veneer.planning.look.search import quieted
 from dxf2veneer.planning.relaying.faces import faces_anew, is_of_faces
 from dxf2veneer.planning.relaying.search import Relaid, laid_anew
+from dxf2veneer.planning.room.search import with_room
 from dxf2veneer.planning.runs import Run
 from dxf2veneer.planning.sizes import LayingSizes
 
@@ -50,7 +51,7 @@ Try = tuple[bool, str, tuple[float, float, float]]
 cost of holding one in inches, and the cuts that a panel is worth."""
 
 
-Change = Literal["look", "lengths", "near"]
+Change = Literal["look", "lengths", "near", "room"]
 """Joints moved for their look or to few lengths; offcuts kept near."""
 
 
@@ -108,6 +109,7 @@ def cheapest_plan(
     lengths: Sequence[float] = (),
     few_cuts: bool = False,
     wait: int | None = None,
+    off: float = 0.0,
 ) -> LaidPlan:
     """The cheapest plan found: with the fewest broken rules, then of least panels and cuts.
 
@@ -128,6 +130,7 @@ def cheapest_plan(
             until one is enough. Not where offcuts stay on their wall.
         few_cuts: Whether ways to few crosscuts are tried too, which take more panels.
         wait: For how many courses an offcut may wait that is used near; None lets it go anywhere.
+        off: By how much edges may be off on site, in inches; 0 makes no room for that.
 
     Returns:
         The plan.
@@ -154,9 +157,11 @@ def cheapest_plan(
         plans.append(LaidPlan(found.laid, base.broken, found.units))
     best = min(plans, key=_by_panels if panels_alone else lambda plan: plan.cost(sizes.cut))
     best = best._replace(is_cut_short=found is not None and found.is_cut_short)
-    if panels_alone or within_walls:
+    if panels_alone:
         return best
-    return _changed(best, sizes, look, lengths, wait)
+    if not within_walls:
+        best = _changed(best, sizes, look, lengths, wait)
+    return _with_room(best, sizes, off) if off else best
 
 
 def _changed(
@@ -234,6 +239,15 @@ def _with_near_offcuts(plan: LaidPlan, sizes: LayingSizes, wait: int) -> LaidPla
         return plan
     units = cut_stock(laid, sizes, is_packed=True)
     return plan.changed("near", laid, units)
+
+
+def _with_room(plan: LaidPlan, sizes: LayingSizes, off: float) -> LaidPlan:
+    """The plan with room for edges that are off."""
+    laid = with_room(plan.laid, plan.units, sizes, off=off)
+    if laid is None:
+        return plan
+    units = cut_stock(laid, sizes, is_packed=True)
+    return plan.changed("room", laid, units)
 
 
 def _packed_anew(plan: LaidPlan, sizes: LayingSizes) -> LaidPlan:

@@ -51,8 +51,9 @@ Made by `python tests/benchmarks/plan_table.py --write` on {machine}.
 
 Two samples, a front that other people drew and somebody traced (where it is at hand), and \
 twenty houses of our own invention (`tests/houses.py`): each planned by itself, and all houses as \
-one job. Columns, bays and piers follow. All without a look for the joints, \
-and with offcuts that may go anywhere (`--look off --offcuts job`).
+one job. Columns, bays and piers follow. All without a look for the joints \
+or room for edges that are off, and with offcuts that may go anywhere (`--look off --tolerance 0 \
+--offcuts job`).
 
 - **flat, corner**: panels to buy. **bound**: what no plan of these pieces can do without; \
 **optimum**: the fewest there can be, where the plan meets the bound, which proves it; **above**: \
@@ -126,7 +127,7 @@ def waste(takeoff: Takeoff) -> float:
 
 def run(name: str, paths: Sequence[Path], job: Job) -> Row:
     """Take off a job twice, with and without its plan; the difference is the plan's time."""
-    job = with_settings(job, plan__look="off", plan__offcuts="job")
+    job = with_settings(job, plan__look="off", plan__offcuts="job", plan__tolerance=0.0)
     began = time.perf_counter()
     take_off(paths, with_settings(job, plan__panels=False))
     bare = time.perf_counter()

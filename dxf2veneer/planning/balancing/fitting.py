@@ -39,7 +39,7 @@ class PanelParts(NamedTuple):
     """Whether its parts are both sides of a bay's mitre, which never come apart."""
 
 
-class _Joints(NamedTuple):
+class Joints(NamedTuple):
     """Joints that move together: their x now, and the parts that shift them."""
 
     xs: tuple[float, ...]
@@ -105,40 +105,40 @@ class Fitting:
         rest = m - division.whole * sizes.panel
         self._program.row([(1.0, self._column[i, name]) for name, _ in parts], rest, rest)
 
-    def _joints(self, i: int) -> list[_Joints]:
+    def _joints(self, i: int) -> list[Joints]:
         """The joints of a run, by what shifts them."""
         one, division = self._laid[i], self._divisions.get(i)
         if division is None:
-            return [_Joints(tuple(one.joints), ())]
+            return [Joints(tuple(one.joints), ())]
         xs = division.joints(one.run, self._sizes.panel)
         found = []
         left: tuple[tuple[float, Key], ...] = ()
         if division.left:
             left = ((1.0, (i, "corner left")),)
-            found.append(_Joints((xs.pop(0),), left))
+            found.append(Joints((xs.pop(0),), left))
         if division.right:
-            found.append(_Joints((xs.pop(),), ((-1.0, (i, "corner right")),)))
+            found.append(Joints((xs.pop(),), ((-1.0, (i, "corner right")),)))
         if division.first:
-            found.append(_Joints(tuple(xs), (*left, (1.0, (i, "first")))))
+            found.append(Joints(tuple(xs), (*left, (1.0, (i, "first")))))
         return found
 
     def _keep_apart(
-        self, i: int, near: Sequence[int], joints: Sequence[Sequence[_Joints]], apart: float
+        self, i: int, near: Sequence[int], joints: Sequence[Sequence[Joints]], apart: float
     ) -> None:
         """Joints of a run keep their sides of those of others."""
         others = [o for j in near if j < i or j not in self._divisions for o in joints[j]]
         for own, other in itertools.product(joints[i], others):
             self._beside(own, other, apart)
 
-    def _keep_from_notches(self, i: int, joints: Sequence[_Joints]) -> None:
+    def _keep_from_notches(self, i: int, joints: Sequence[Joints]) -> None:
         """Joints of a run keep their sides of openings."""
         for own, notch in itertools.product(joints, self._laid[i].run.notches):
             if any(abs(x - notch) <= NOTCH_IN for x in own.xs):
                 self._shift(own, 0.0, 0.0)
             else:
-                self._beside(own, _Joints((notch,), ()), self._sizes.strip)
+                self._beside(own, Joints((notch,), ()), self._sizes.strip)
 
-    def _beside(self, own: _Joints, other: _Joints, apart: float) -> None:
+    def _beside(self, own: Joints, other: Joints, apart: float) -> None:
         """The nearest of two rows of joints stay apart, on either side."""
         gaps = [x - y for x in own.xs for y in other.xs]
         after = min((gap for gap in gaps if gap > 0.0), default=None)
@@ -149,7 +149,7 @@ class Fitting:
         if before is not None:
             self._change(terms, high=max(0.0, -apart - before))
 
-    def _shift(self, own: _Joints, low: float, high: float) -> None:
+    def _shift(self, own: Joints, low: float, high: float) -> None:
         self._change(own.terms, low, high)
 
     def _change(
@@ -199,6 +199,7 @@ class Fitting:
         values, _ = self._program.least(0)
         if values is None:
             return None
+        self.values = values
         found = {key: round(values[column], 6) for key, column in self._column.items()}
         for i, division in self._divisions.items():
             close: Name = "last" if division.first else "single"

@@ -224,6 +224,7 @@ _ASSUMED: dict[str, Sentence] = {
     "effect-aim": "what the plan is best at",
     "effect-offcuts": "where an offcut may be used again",
     "effect-offcut-wait": "for how many courses an offcut that is used near may wait",
+    "effect-tolerance": "how far edges may be off on site, which pieces are given room for",
     "effect-look": "how far joints are moved for their look, and what that may cost",
     "effect-alike": "whether walls drawn alike get the same courses and joints",
     "effect-end-overhang": "how far corner pieces run past a finished end",

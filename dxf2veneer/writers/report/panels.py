@@ -17,6 +17,7 @@ from dxf2veneer.wording.choices import HEAD, choice_notes, over_line, plan_cells
 from dxf2veneer.wording.handling import handling_rows
 from dxf2veneer.wording.look import look_rows
 from dxf2veneer.wording.measures import length_text
+from dxf2veneer.wording.tolerance import tolerance_rows
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
 from dxf2veneer.writers.words import BOUND_WORDS
@@ -73,6 +74,10 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
         seen = joined((seen, tag("p", None, legible(over))))
     if takeoff.choices:
         seen = joined((seen, _choices(takeoff.choices, takeoff.order)))
+    if plan.tolerance and plan.tolerance.runs:
+        places = tolerance_rows(plan, plan.tolerance, show)
+        above = ("What", "Found", "What to do, and where")
+        seen = joined((seen, table("Edges that are off on site", above, places, words=1, tail=1)))
     note = tag("p", {"class": "quiet"}, _NOTE)
     return joined((_by_wall(takeoff, plan), note, stock, bounds, seen))
 

@@ -36,6 +36,7 @@ from dxf2veneer.writers.result.shape_plan import (
     StartTableJson,
     StockCountJson,
     StockJson,
+    ToleranceJson,
     UnitJson,
     WallCountJson,
 )
@@ -145,6 +146,7 @@ def stock_dict(
         "look": _look(plan),
         "handling": _handling(plan),
         "over": over_dict(plan, order),
+        "tolerance": _tolerance(plan),
         "unit_list": [_unit(unit) for unit in plan.units],
         "walls": [_wall_count(*both) for both in zip(plan.walls, by_area.walls, strict=True)],
         "yielded": [_rule_break(place, display) for place in plan.exceptions],
@@ -165,6 +167,29 @@ def _handling(plan: CoursePlan) -> HandlingJson | None:
         "lengths": found.lengths,
         "panels_over": plan.near_panels,
         "cuts_over": plan.near_cuts,
+    }
+
+
+def _tolerance(plan: CoursePlan) -> ToleranceJson | None:
+    found = plan.tolerance
+    if found is None:
+        return None
+    return {
+        "off_in": found.off,
+        "runs": found.runs,
+        "held": found.held,
+        "panels_over": plan.room_panels,
+        "cuts_over": plan.room_cuts,
+        "places": [
+            {
+                "kind": place.kind,
+                "wall": place.wall,
+                "course": place.course,
+                "at_in": list(place.at),
+                "by_in": place.by,
+            }
+            for place in found.places
+        ],
     }
 
 

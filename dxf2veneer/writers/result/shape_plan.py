@@ -218,6 +218,27 @@ class PlanChoicesJson(TypedDict):
     beaten: list[BeatenPlanJson]
 
 
+class FragileJson(TypedDict):
+    """A place where a rule of laying gives way when edges are off."""
+
+    kind: Literal["long", "short", "stagger", "halves"]
+    wall: str
+    course: Annotated[int, "The course, 0 the first.", Limit("minimum", 0)]
+    at_in: Point
+    by_in: Annotated[Inches, "How much is missing at worst."]
+
+
+class ToleranceJson(TypedDict):
+    """What becomes of the plan when each end of its runs is off, in or out (rule L27)."""
+
+    off_in: Annotated[Inches, "By how much."]
+    runs: Annotated[Count, "Runs of the plan."]
+    held: Annotated[Count, "Those with no place of any kind."]
+    panels_over: Annotated[int, "Units more than before it was given room for that."]
+    cuts_over: Annotated[int, "Crosscuts more than then; below 0 where there are fewer."]
+    places: Annotated[list[FragileJson], "By wall, course and place."]
+
+
 class StockJson(TypedDict):
     """Units that the pieces are cut from, and the proof beside their number."""
 
@@ -232,6 +253,7 @@ class StockJson(TypedDict):
     look: LookJson | None
     handling: HandlingJson | None
     over: Annotated[OverJson | None, "Null where this is the plan of fewest panels and cuts."]
+    tolerance: ToleranceJson | None
     unit_list: Annotated[list[UnitJson], "Every unit, in the order of first use."]
     walls: list[WallCountJson]
     yielded: Annotated[list[RuleBreakJson], "Where the plan knows that a rule can't hold."]

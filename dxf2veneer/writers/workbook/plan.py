@@ -17,6 +17,7 @@ from dxf2veneer.wording.choices import over_line
 from dxf2veneer.wording.handling import handling_rows
 from dxf2veneer.wording.look import look_rows
 from dxf2veneer.wording.measures import percent_text
+from dxf2veneer.wording.tolerance import tolerance_rows
 from dxf2veneer.writers.words import BOUND_WORDS
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of, style_total
 from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Formula, Row, Strong
@@ -97,6 +98,7 @@ def add_panels(
     if over:
         row += 2
         write_note(sheet, row, over, columns=len(columns))
+    row = _tolerance(sheet, row + 2, plan, columns, display)
     finish(sheet, takeoff, placed, last_row=row, freeze="C")
     return placed
 
@@ -272,6 +274,20 @@ def _handling(
     for what, found in handling_rows(plan, plan.handling, takeoff.job.plan.offcut_wait):
         row += 1
         write_note(sheet, row, f"{what}: {found}", columns=len(above))
+    return row
+
+
+def _tolerance(
+    sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column], display: Display
+) -> int:
+    """What becomes of the plan when edges are off on site; the last row used."""
+    if plan.tolerance is None or not plan.tolerance.runs:
+        return row - 2
+    write_note(sheet, row, "Edges that are off on site", columns=len(above), bold=True)
+    for what, found, where in tolerance_rows(plan, plan.tolerance, display.name):
+        row += 1
+        told = f"{what}: {found}. {where[:1].upper()}{where[1:]}" if where else f"{what}: {found}"
+        write_note(sheet, row, told, columns=len(above))
     return row
 
 

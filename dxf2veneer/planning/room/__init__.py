@@ -1,0 +1,1 @@
+"""Room in a plan for edges that are off on site (rule L27)."""
