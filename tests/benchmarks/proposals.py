@@ -1,6 +1,7 @@
 """How well drawings propose their own takeoff.
 
     python tests/benchmarks/proposals.py [--seeds A..B] [--only-worst N] [--workers N] [--real DIR]
+    python tests/benchmarks/proposals.py --strangers A..B [--only-worst N] [--workers N]
     python tests/benchmarks/proposals.py --folder DIR [--only-worst N] [--workers N]
     python tests/benchmarks/proposals.py --entities N [--repeat TIMES]
 
@@ -8,8 +9,9 @@ Makes the sheets of ``tests/corpus``, has each proposed, and prints recall and p
 (IoU 0.6 and the right kind), walls (IoU 0.95) and openings (IoU 0.9), how often the kind of an
 opening and the unit are right, the share of elevations whose net area is within 1 %, and the time.
 Without ``--seeds``, for the sheets that rules may be tuned on and for those kept aside. ``--real``
-also tries the drawings of other people in a folder, against what is known of them. ``--folder``
-takes drawings whose truth lies beside them, ``front.truth.json`` beside ``front.dxf``.
+also tries the drawings of other people in a folder, against what is known of them. ``--strangers``
+takes the sheets of ``tests/strangers``, by a hand that knew none of the rules; ``--folder`` takes
+drawings whose truth lies beside them, ``front.truth.json`` beside ``front.dxf``.
 """
 
 from __future__ import annotations
@@ -32,6 +34,7 @@ sys.path.insert(0, str(Path(__file__).parent.parent))
 
 import ezdxf
 import real_proposals
+import strangers
 from corpus import KEPT_ASIDE, SEEN, make_sheet
 from corpus.matching import Score, score
 from estates import estate
@@ -66,6 +69,15 @@ def tried(seed: int) -> Result:
         path = sheet.write(Path(folder) / f"sheet-{seed}.dxf")
         entities = len(sheet.doc.modelspace())
         return _compared(f"seed {seed}", path, sheet.truth, entities, tuple(sorted(sheet.tags)))
+
+
+def tried_stranger(seed: int) -> Result:
+    """A sheet by another hand, made, proposed and compared with its truth."""
+    doc, truth = strangers.make_sheet(seed)
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / f"stranger-{seed}.dxf"
+        doc.saveas(path)
+        return _compared(f"stranger {seed}", path, truth, len(doc.modelspace()), ())
 
 
 def tried_file(path: Path) -> Result:
@@ -219,6 +231,7 @@ def main() -> None:
         "--entities", type=int, metavar="N", help="only time a drawing of N entities"
     )
     parser.add_argument("--repeat", type=int, default=1, help="times it is timed")
+    parser.add_argument("--strangers", type=parse_seeds, help="A..B of sheets by another hand")
     parser.add_argument("--folder", type=Path, metavar="DIR", help="drawings with their truth")
     options = parser.parse_args()
     if options.entities:
@@ -234,13 +247,21 @@ def main() -> None:
     tasks: dict[str, tuple[Callable[[Any], Result], Sequence[Any]]] = {
         name: (tried, seeds) for name, seeds in groups.items()
     }
+    if options.strangers:
+        tasks = {
+            f"strangers {options.strangers[0]}..{options.strangers[-1]}": (
+                tried_stranger,
+                options.strangers,
+            )
+        }
     if options.folder:
         tasks = {str(options.folder): (tried_file, _with_truth(options.folder))}
     for name, (task, sheets) in tasks.items():
         with ProcessPoolExecutor(options.workers) as pool:
             results = list(pool.map(task, sheets, chunksize=4))
         print(table(name, results))
-        if not set(sheets) & set(KEPT_ASIDE):  # nobody looks at those one by one
+        aside = strangers.KEPT_ASIDE if task is tried_stranger else KEPT_ASIDE
+        if not set(sheets) & set(aside):  # nobody looks at those one by one
             if options.by_tag:
                 print(by_tag(results))
             if options.only_worst:
