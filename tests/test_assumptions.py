@@ -21,6 +21,7 @@ CHANGE_NO_NUMBER = (
     "bid.exclude",
     "bid.alternates",
     "order.prices",
+    "plan.compare",
     "drawing.encoding",
 )
 """Names, words, looks and limits; files and alternates, which the order tells of itself."""

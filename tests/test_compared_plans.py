@@ -15,7 +15,7 @@ from refusals import refused
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.aims import AIMS
 from dxf2veneer.config.errors import SettingsError
-from dxf2veneer.config.job import load_job, with_settings
+from dxf2veneer.config.job import Planning, load_job, with_settings
 from dxf2veneer.wording.choices import choice_notes, over_line, plan_cells
 from dxf2veneer.writers.result import result_dict
 from dxf2veneer.writers.workbook.writing import _book
@@ -38,6 +38,7 @@ def compared(tmp_path_factory):
             plan__compare=True,
             plan__look="quiet",
             plan__offcuts="near",
+            plan__tolerance=Planning.tolerance,
             order__prices=str(prices),
             labour__wage=40.0,
         )

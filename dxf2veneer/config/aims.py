@@ -14,17 +14,18 @@ from dxf2veneer.config.settings import toml
 if TYPE_CHECKING:
     from dxf2veneer.config.job import Job
 
-_ANYWHERE: Mapping[str, Any] = {"plan.look": "off", "plan.offcuts": "job"}
+_ANYWHERE: Mapping[str, Any] = {"plan.look": "off", "plan.offcuts": "job", "plan.tolerance": 0.0}
 AIMS: Mapping[str, Mapping[str, Any]] = {
     "balance": {"plan.look": "quiet", "plan.offcuts": "near"},
     "panels": _ANYWHERE,
     "cuts": {**_ANYWHERE, "plan.cuts_per_panel": 1.0},
     "lengths": _ANYWHERE,
-    "wall": {"plan.look": "off", "plan.offcuts": "wall"},
-    "look": {"plan.look": "quiet", "plan.offcuts": "job"},
+    "wall": {**_ANYWHERE, "plan.offcuts": "wall"},
+    "look": {**_ANYWHERE, "plan.look": "quiet"},
 }
 """The words of ``plan.aim``, and the settings that each stands for; ``balance`` is what a plan is
-without a word. With ``cuts`` and ``lengths`` the search itself is another one too."""
+without a word, and leaves the room for edges that are off that the job says; what is best at one
+thing leaves none. With ``cuts`` and ``lengths`` the search itself is another one too."""
 
 
 def without_aim(job: Job) -> Job:

@@ -444,10 +444,11 @@ class Planning:
     )
     aim: str | None = setting(
         None,
-        "what the plan is to be best at, in one word for look, offcuts and cuts_per_panel: balance "
-        "(their defaults), panels (fewest, whatever else), cuts (fewest crosscuts), lengths "
-        "(fewest different lengths to cut, for one to three panels in a hundred), wall (offcuts "
-        "stay on their wall) or look (offcuts go anywhere)",
+        "what the plan is to be best at, in one word for look, offcuts, cuts_per_panel and "
+        "tolerance: balance (their defaults; the others leave no room for edges that are off), "
+        "panels (fewest, whatever else), cuts (fewest crosscuts), lengths (fewest different "
+        "lengths to cut, for one to three panels in a hundred), wall (offcuts stay on their wall) "
+        "or look (offcuts go anywhere)",
         as_choice(*AIMS),
         '"balance"',
         option="aim",
