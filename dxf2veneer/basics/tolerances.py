@@ -529,7 +529,7 @@ ROOM_CLEAR_COST = 30.0
 ROOM_EVEN_COST = 2.0
 """What an inch costs that a run has to take at its other end."""
 ROOM_TIE_COST = 1e-3
-"""Share by which costs differ from run to run, so that every solver picks the same."""
+"""By how much costs of an inch differ at most, so that every solver picks the same."""
 ROOM_ROUNDS = 4
 """Rounds in which panels are parted, at most."""
 ROOM_REACH = 8

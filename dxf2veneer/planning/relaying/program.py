@@ -10,6 +10,8 @@ import numpy as np
 
 Term = tuple[float, int]
 """Factor and column."""
+_GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0
+"""The ratio whose multiples fill the space between whole numbers most evenly."""
 
 
 class Program:
@@ -49,6 +51,13 @@ class Program:
     def limit(self, most: float) -> None:
         """The cost is at most so much."""
         self.row([(cost, i) for i, cost in enumerate(self._cost) if cost], high=most)
+
+    def tell_apart(self, most: float) -> None:
+        """Every column gets a cost of its own, less than so much, so that no two answers cost the
+        same and every solver finds the same one."""
+        self._cost = [
+            cost + most * (_GOLDEN * number % 1.0) for number, cost in enumerate(self._cost, 1)
+        ]
 
     def least(self, nodes: int) -> tuple[list[float] | None, bool]:
         """Solve the program.

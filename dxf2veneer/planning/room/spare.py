@@ -79,6 +79,7 @@ class Spare(Fitting):
             if ends:
                 lengths = [(1.0, self._column[key]) for key in panel.keys]
                 self._program.row([*lengths, *[(1.0, g) for g in ends]], high=max(0.0, parts.room))
+        self._program.tell_apart(ROOM_TIE_COST)
 
     def _ends(self, i: int) -> Iterator[End]:
         """The pieces of a run that take up errors: its outer flat ones, or corner pieces."""
@@ -99,16 +100,15 @@ class Spare(Fitting):
     def _grow(self, i: int, ends: Sequence[End]) -> None:
         """A run may be longer by what both its ends are off, and shorter."""
         own = 2.0 * self._off / len(ends)
-        tie = 1.0 + ROOM_TIE_COST * (i * 0.6180339887 % 1.0)
         terms = []
         for end in ends:
             self._growth[end] = self._program.column(0.0, 2.0 * self._off)
             terms.append((1.0, self._growth[end]))
-            uneven = self._program.column(0.0, own, cost=ROOM_EVEN_COST * tie)
+            uneven = self._program.column(0.0, own, cost=ROOM_EVEN_COST)
             self._program.row([terms[-1], (1.0, uneven)], low=own)
             if end in self._column:
                 self._clear([(1.0, self._column[end])], self._sizes.least + own, own)
-        self._missing[i] = self._program.column(0.0, 2.0 * self._off, cost=ROOM_LONG_COST * tie)
+        self._missing[i] = self._program.column(0.0, 2.0 * self._off, cost=ROOM_LONG_COST)
         self._program.row([*terms, (1.0, self._missing[i])], low=2.0 * self._off)
 
     def _clear(self, terms: Sequence[tuple[float, int]], low: float, most: float) -> None:
