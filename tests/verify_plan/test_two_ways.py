@@ -78,7 +78,11 @@ def test_both_find_the_same_runs(front):
         ]
         judged = [(run.course.index, run.field) for run in judged_wall(wall).runs]
         assert [course for course, _ in planned] == [course for course, _ in judged]
-        for (_, one), (_, other) in zip(planned, judged, strict=True):
+        for course, one in planned:  # two that begin within a hair of each other have no order
+            other = min(
+                (field for at, field in judged if at == course),
+                key=lambda field: one.symmetric_difference(field).area,
+            )
             # the planner leaves out tips thinner than a hundredth of an inch
             assert one.symmetric_difference(other).area <= THIN_IN * other.length
 
