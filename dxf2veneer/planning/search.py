@@ -52,7 +52,7 @@ cost of holding one in inches, and the cuts that a panel is worth."""
 
 
 Change = Literal["look", "lengths", "near", "room"]
-"""Joints moved for their look or to few lengths; offcuts kept near."""
+"""Joints moved for their look or to few lengths, offcuts kept near, room for edges that are off."""
 
 
 class LaidPlan(NamedTuple):
@@ -161,7 +161,10 @@ def cheapest_plan(
         return best
     if not within_walls:
         best = _changed(best, sizes, look, lengths, wait)
-    return _with_room(best, sizes, off) if off else best
+    if off:
+        room = with_room(best.laid, best.units, sizes, off=off)
+        best = _packed(best, "room", room, sizes)
+    return best
 
 
 def _changed(
@@ -173,14 +176,19 @@ def _changed(
 ) -> LaidPlan:
     """The plan with what is asked for beside few panels and cuts."""
     if look is not None:
-        plan = _quieted(plan, sizes, math.floor(look * len(plan.units)))
+        more = math.floor(look * len(plan.units))
+        laid = quieted(plan.laid, plan.units, sizes, more=more)
+        plan = _within(plan, "look", laid, sizes, more) or plan
     for share in lengths:
-        found = _with_few_lengths(plan, sizes, math.floor(share * len(plan.units)))
+        more = math.floor(share * len(plan.units))
+        laid = with_few_lengths(plan.laid, plan.units, sizes, more=more)
+        found = _within(plan, "lengths", laid, sizes, more)
         if found is not None:
             plan = found
             break
     if wait is not None:
-        plan = _with_near_offcuts(plan, sizes, wait)
+        near = near_offcuts(plan.laid, plan.units, sizes, wait=wait)
+        plan = _packed(plan, "near", near, sizes)
     return plan
 
 
@@ -209,45 +217,23 @@ def _balanced(plan: LaidPlan, sizes: LayingSizes, bound: int) -> Iterator[LaidPl
             return
 
 
-def _quieted(plan: LaidPlan, sizes: LayingSizes, more: int) -> LaidPlan:
-    """The plan with its joints moved for their look, with so many panels more at most."""
-    laid = quieted(plan.laid, plan.units, sizes, more=more)
-    if laid is None:
-        return plan
-    units = cut_stock(laid, sizes, within_walls=False)
-    if len(units) > len(plan.units) + more:
-        return plan
-    return plan.changed("look", laid, units)
-
-
-def _with_few_lengths(plan: LaidPlan, sizes: LayingSizes, more: int) -> LaidPlan | None:
-    """The plan with few different lengths to cut and so many panels more at most, if there is
-    one."""
-    laid = with_few_lengths(plan.laid, plan.units, sizes, more=more)
+def _within(
+    plan: LaidPlan, by: Change, laid: list[LaidRun] | None, sizes: LayingSizes, more: int
+) -> LaidPlan | None:
+    """The plan with its joints moved and its parts packed anew; None where no way was found or it
+    takes more than so many panels more."""
     if laid is None:
         return None
     units = cut_stock(laid, sizes, within_walls=False)
-    if len(units) > len(plan.units) + more:
-        return None
-    return plan.changed("lengths", laid, units)
+    return plan.changed(by, laid, units) if len(units) <= len(plan.units) + more else None
 
 
-def _with_near_offcuts(plan: LaidPlan, sizes: LayingSizes, wait: int) -> LaidPlan:
-    """The plan with its offcuts used near the panel that they come from."""
-    laid = near_offcuts(plan.laid, plan.units, sizes, wait=wait)
+def _packed(plan: LaidPlan, by: Change, laid: list[LaidRun] | None, sizes: LayingSizes) -> LaidPlan:
+    """The plan with its parts in the panels that they are numbered for; itself where no way was
+    found."""
     if laid is None:
         return plan
-    units = cut_stock(laid, sizes, is_packed=True)
-    return plan.changed("near", laid, units)
-
-
-def _with_room(plan: LaidPlan, sizes: LayingSizes, off: float) -> LaidPlan:
-    """The plan with room for edges that are off."""
-    laid = with_room(plan.laid, plan.units, sizes, off=off)
-    if laid is None:
-        return plan
-    units = cut_stock(laid, sizes, is_packed=True)
-    return plan.changed("room", laid, units)
+    return plan.changed(by, laid, cut_stock(laid, sizes, is_packed=True))
 
 
 def _packed_anew(plan: LaidPlan, sizes: LayingSizes) -> LaidPlan:
