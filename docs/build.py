@@ -16,7 +16,9 @@ import re
 import sys
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import cache
 from pathlib import Path
+from typing import NamedTuple
 
 import click
 
@@ -26,6 +28,7 @@ from dxf2veneer.cli import main as commands
 from dxf2veneer.config import job, product
 from dxf2veneer.config.rules import RULES
 from dxf2veneer.config.settings import described, toml
+from dxf2veneer.model import Takeoff
 from dxf2veneer.wording import meaning, remedy
 from dxf2veneer.writers.elevation import write_picture
 from dxf2veneer.writers.result.schema import schema_text
@@ -129,11 +132,73 @@ def command_reference() -> Iterator[str]:
             yield from table(("option", "meaning"), rows)
 
 
+class Shown(NamedTuple):
+    """How the docs show the first sample: the picture of its front, and settings of the plan."""
+
+    picture: str
+    changes: Mapping[str, object]
+
+
+SHOWN = {
+    "--aim panels": Shown("stonework-panels.svg", {"aim": "panels"}),
+    'look = "free"': Shown(
+        "stonework-free.svg", {"look": "free", "offcuts": "job", "tolerance": 0.0}
+    ),
+    "--aim look": Shown("stonework-look.svg", {"aim": "look"}),
+    "--aim wall": Shown("stonework-wall.svg", {"aim": "wall"}),
+    "--aim lengths": Shown("stonework-lengths.svg", {"aim": "lengths"}),
+    "--aim balance, the default": Shown("gatehouse-front.svg", {}),
+}
+"""By the words of the setting, as it is typed or stands in the job file."""
+
+
+@cache
+def gatehouse(setting: str) -> Takeoff:
+    """The first sample under a setting of its plan."""
+    samples = ROOT / "samples"
+    given = job.load_job(samples / "gatehouse.toml")
+    changes = {f"plan__{key}": value for key, value in SHOWN[setting].changes.items()}
+    return take_off([samples / "gatehouse.dxf"], job.with_settings(given, **changes))
+
+
+def front(setting: str) -> str:
+    """The picture of the first sample's front under a setting."""
+    takeoff = gatehouse(setting)
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "front.svg"
+        write_picture(takeoff, takeoff.walls[0], path)
+        return path.read_text(encoding="utf-8")
+
+
+def one_wall() -> Iterator[str]:
+    """The first sample under each setting of its plan, with the picture of its front."""
+    head = (
+        "setting", "panels", "crosscuts", "joints in line", "courses repeated",
+        "equal corner pieces", "offcuts farther than round a corner", "waiting at once", "lengths",
+    )  # fmt: skip
+    rows = []
+    for setting, (picture, _) in SHOWN.items():
+        plan = gatehouse(setting).plan
+        assert plan is not None and plan.handling is not None and plan.look is not None
+        found, look = plan.handling, plan.look
+        rows.append((
+            f"[{setting}]({picture})", plan.total, plan.cuts, f"{look.in_line_share:.1%}",
+            look.repeats, f"{look.equal_turns_share:.1%}", found.far, found.waiting, found.lengths,
+        ))  # fmt: skip
+    yield from table(head, (map(str, row) for row in rows))
+    for setting, (picture, _) in SHOWN.items():
+        yield ""
+        yield f"![The front with {setting}]({picture})"
+        yield ""
+        yield f"*{setting}*"
+
+
 PARTS: dict[str, Callable[[], Iterator[str]]] = {
     "notices": notices,
     "laying-rules": laying_rules,
     "job-settings": job_settings,
     "product-sizes": lambda: product_settings(product.SIZES, ""),
+    "one-wall": one_wall,
     "product-goods": lambda: product_settings(
         {s: o for s, o in product.SECTIONS.items() if s not in product.SIZES}, "generic"
     ),
@@ -183,19 +248,9 @@ def pages() -> dict[Path, str]:
         for page in sorted((ROOT / "docs").glob("*.md"))
     }
     return made | {
-        ROOT / "docs" / "gatehouse-front.svg": front(),
         ROOT / "docs" / "result.schema.json": schema_text(),
+        **{ROOT / "docs" / shown.picture: front(setting) for setting, shown in SHOWN.items()},
     }
-
-
-def front() -> str:
-    """The picture of the first sample's front."""
-    samples = ROOT / "samples"
-    takeoff = take_off([samples / "gatehouse.dxf"], job.load_job(samples / "gatehouse.toml"))
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "front.svg"
-        write_picture(takeoff, takeoff.walls[0], path)
-        return path.read_text(encoding="utf-8")
 
 
 def main(arguments: list[str]) -> int:
