@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from dxf2veneer.basics.messages import message
-from dxf2veneer.config.aims import AIMS, settle
+from dxf2veneer.config.aims import AIMS, Replaced, settle
 from dxf2veneer.config.bidding import AlternateChoice, Bid, Labour, Ordering
 from dxf2veneer.config.checks import (
     as_choice,
@@ -635,6 +635,8 @@ class Job:
     limits: Limits = Limits()
     origins: tuple[tuple[str, Origin], ...] = ()
     """(key, where its value came from) for every setting that is not at its default."""
+    replaced: tuple[Replaced, ...] = ()
+    """The single settings that ``plan.aim`` stands in the place of."""
 
     def origin_of(self, key: str) -> Origin:
         """Where the value of ``section.key`` came from."""
@@ -693,7 +695,7 @@ def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None)
             option = about.option or key
             values[section, name] = check(f"--{option}", about, value)
             origins[key] = Origin("option", key=key, option=option)
-    settle(values, origins)
+    replaced = settle(values, origins)
     sections = {
         s: owner(**{k: v for (section, k), v in values.items() if section == s})
         for s, owner in SECTIONS.items()
@@ -703,7 +705,7 @@ def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None)
         place = origins["plan.compare"].place(folders=True)
         other = origins["plan.panels"].place(folders=True)
         raise SettingsError(message("nothing-to-compare", place=place, other=other))
-    return Job(**sections, origins=tuple(origins.items()))
+    return Job(**sections, origins=tuple(origins.items()), replaced=replaced)
 
 
 def _described_by(key: str) -> Described:
@@ -739,15 +741,21 @@ def with_settings(job: Job, **changes: Any) -> Job:
     Returns:
         Another job, which says of those settings that a program set them.
     """
-    origins = dict(job.origins)
-    for other, wanted in AIMS.get(changes.get("plan__aim") or "", {}).items():
-        changes.setdefault(other.replace(".", "__"), wanted)
+    origins, replaced = dict(job.origins), {one.key: one for one in job.replaced}
+    for key, wanted in AIMS.get(changes.get("plan__aim") or "", {}).items():
+        if key.replace(".", "__") not in changes:
+            changes[key.replace(".", "__")] = wanted
+            if key in origins:
+                name = key.partition(".")[2]
+                replaced.setdefault(key, Replaced(key, getattr(job.plan, name), origins[key]))
     for key, value in changes.items():
         section, _, name = key.partition("__")
         changed = dataclasses.replace(getattr(job, section), **{name: value})
         job = dataclasses.replace(job, **{section: changed})
         origins[f"{section}.{name}"] = Origin("program", key=f"{section}.{name}")
-    return dataclasses.replace(job, origins=tuple(origins.items()))
+    return dataclasses.replace(
+        job, origins=tuple(origins.items()), replaced=tuple(replaced.values())
+    )
 
 
 def new_job_text() -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
@@ -54,6 +55,22 @@ class Piece:
     def height(self) -> float:
         """Greatest height, which is what a ripped piece is ripped to."""
         return self.y1 - self.y0
+
+    @property
+    def area(self) -> float:
+        """Area of its face in square inches, overhangs past the wall's edge included."""
+        if not self.outline and not self.holes:
+            return self.length * self.height
+        plain = ((self.x0, self.y0), (self.x1, self.y0), (self.x1, self.y1), (self.x0, self.y1))
+        return _area(self.outline or plain) - math.fsum(map(_area, self.holes))
+
+
+def _area(ring: tuple[Point, ...]) -> float:
+    """The area inside a ring of straight sides."""
+    x, y = ring[0]  # near the ring, so that no digits are lost far from the origin
+    sides = zip(ring, (*ring[1:], ring[0]), strict=True)
+    doubled = ((xa - x) * (yb - y) - (xb - x) * (ya - y) for (xa, ya), (xb, yb) in sides)
+    return abs(math.fsum(doubled)) / 2.0
 
 
 class PieceRef(NamedTuple):

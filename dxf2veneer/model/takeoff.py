@@ -131,12 +131,12 @@ class Takeoff:
 
     @property
     def waste(self) -> float:
-        """What of the planned panels' area ends on no wall, from 0 to 1; 0 without a plan."""
+        """What of the planned panels' area ends in no piece, from 0 to 1; 0 without a plan."""
         if self.plan is None or not self.plan.total:
             return 0.0
         corner = self.product.corner.length * self.product.panel.height
         bought = self.plan.flat.units * self.product.coverage_area + self.plan.corner.units * corner
-        return 1.0 - math.fsum(w.courses.field.area for w in self.walls) / bought
+        return 1.0 - math.fsum(p.area for w in self.walls for p in w.courses.pieces) / bought
 
     def corner_run(self, kind: CornerKind) -> float:
         """Summed height of the corners of one kind, in inches;

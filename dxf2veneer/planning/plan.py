@@ -242,7 +242,7 @@ def _walls(
         name = taken.wall.id
         height = sizes.height
         bought = height * (first[name, "flat"] * sizes.panel + first[name, "corner"] * sizes.corner)
-        covered = taken.courses.field.area
+        covered = math.fsum(piece.area for piece in taken.courses.pieces)
         yield WallCount(
             wall=name,
             flat=first[name, "flat"],

@@ -13,7 +13,7 @@ from houses import house
 from refusals import refused
 
 from dxf2veneer.app.pipeline import take_off
-from dxf2veneer.config.aims import AIMS
+from dxf2veneer.config.aims import AIMS, without_aim
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import load_job, with_settings
 
@@ -97,6 +97,16 @@ def test_a_single_setting_that_says_otherwise_is_refused(tmp_path):
     with refused(SettingsError, r"job\.toml, line 2: plan\.aim = cuts .* line 3 says 5; leave"):
         load_job(path)
     assert load_job(None, {"plan.aim": "panels", "plan.look": "off"}).plan.look == "off"
+
+
+def test_a_job_without_its_word_has_what_its_file_says(tmp_path):
+    path = tmp_path / "job.toml"
+    path.write_text('[plan]\nlook = "free"\ntolerance = 1\n')
+    own = load_job(path)
+    for asked in (load_job(path, {"plan.aim": "cuts"}), with_settings(own, plan__aim="cuts")):
+        assert (asked.plan.look, asked.plan.tolerance) == ("off", 0.0)
+        assert without_aim(asked).plan == own.plan
+        assert dict(without_aim(asked).origins) == dict(own.origins)
 
 
 def test_the_same_house_twice_gives_the_same_few_lengths(planned, tmp_path):

@@ -99,6 +99,15 @@ def test_what_butts_at_an_outside_corner_is_shorter_by_the_stone(planned):
     assert broken(takeoff) == []
 
 
+def test_the_strip_behind_the_other_walls_stone_is_no_piece_and_counts_as_waste(planned):
+    """Of two courses of 8 in A's pieces make up 100 and 98.5 in, B's 68.5 and 70."""
+    takeoff = planned(panel="thickness = 1.5", **corner("outside_corner"))
+    laid = 8 * (100 + 98.5), 8 * (68.5 + 70)
+    assert takeoff.waste == pytest.approx(1 - sum(laid) / (takeoff.plan.total * 36 * 8))
+    for wall, own in zip(takeoff.plan.walls, laid, strict=True):
+        assert wall.waste == pytest.approx(1 - own / ((wall.flat + wall.corner) * 36 * 8))
+
+
 def test_an_outline_at_the_sheathing_has_the_stone_outside_it(planned):
     """The overhang is the stone's thickness: corner pieces run past, the rest stops at the edge."""
     sheathing = with_settings(CLEAN, plan__outside_overhang=1.5)
