@@ -25,6 +25,7 @@ MAY_IMPORT = {
     "drawing": BASE | {"textio"},
     "propose": BASE | {"drawing", "textio"},
     "recognise": BASE | {"drawing"},
+    "site": BASE,
     "measure": BASE,
     "coursing": BASE | {"measure"},
     "planning": BASE,
@@ -34,7 +35,7 @@ MAY_IMPORT = {
     "writers": BASE | {"propose", "textio", "wording"},
     "app": BASE
     | {"coursing", "drawing", "measure", "order", "planning", "propose", "recognise"}
-    | {"verify"}
+    | {"site", "verify"}
     | {"textio", "wording", "writers"},
     "page": BASE | {"app", "drawing", "measure", "propose", "recognise", "textio", "wording"},
     "cli": None,  # may import everything

@@ -142,7 +142,8 @@ def other_inputs(asked: Asked, job: Job) -> tuple[Path, ...]:
 
     Args:
         asked: Names the job file.
-        job: Names the product file, the price file and the alternates' product files.
+        job: Names the product file, the price file, the site measures and the alternates' product
+            files.
 
     Returns:
         Each file once.
@@ -151,6 +152,7 @@ def other_inputs(asked: Asked, job: Job) -> tuple[Path, ...]:
         asked.job_file,
         job.product_path,
         job.prices_path,
+        job.site_path,
         *map(job.alternate_path, job.bid.alternates),
     )
     return tuple(dict.fromkeys(p for p in named if p))

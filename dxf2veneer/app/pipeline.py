@@ -17,12 +17,14 @@ from dxf2veneer.basics.messages import Length, Message, message
 from dxf2veneer.basics.notices import Level, Notice, gathered
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
+from dxf2veneer.config.site_file import load_site
 from dxf2veneer.drawing import DrawingError, UnitMissingError, forget, load_drawing
-from dxf2veneer.model import Drawing, Order, Recognised, Takeoff, Totals, Wall
+from dxf2veneer.model import Drawing, Order, Recognised, SiteMeasures, Takeoff, Totals, Wall
 from dxf2veneer.order.alternates import order_of
 from dxf2veneer.order.assumptions import CAUTIONS, assumptions
 from dxf2veneer.order.experience import estimate
 from dxf2veneer.recognise import recognise
+from dxf2veneer.site import as_measured, site_notices
 from dxf2veneer.verify.totals import check_takeoff
 
 _LOG = logging.getLogger(__name__)
@@ -57,6 +59,7 @@ def take_off(
         SettingsError: A product or price file can't be used.
     """
     product = load_product(job.product_path)
+    sheet = load_site(job.site_path) if job.site_path else None
     whole: dict[Path, Any] = {}
     drawings = _read(paths, job, progress, whole.__setitem__)
     progress(message("recognizing"))
@@ -66,6 +69,15 @@ def take_off(
     if not found.walls:
         raise DrawingError(_no_wall(drawings, found))
     _refuse_vast(drawings, found.walls, job, product)
+    site = None
+    if sheet is not None:
+        on_site = as_measured(found.walls, found.corners, sheet)
+        site = on_site.measures
+        found = Recognised(
+            on_site.walls,
+            on_site.corners,
+            (*found.notices, *on_site.notices, *site_notices(site, job.plan.tolerance)),
+        )
     laid = lay_out(found.walls, found.corners, job, product, progress)
     progress(message("making-order"))
     with timed(_LOG, "order") as counts:
@@ -96,7 +108,7 @@ def take_off(
     if not job.output.overlay_only:
         for path, document in whole.items():
             keep(path, document)
-    takeoff = _checked(job, product, drawings, found, laid, ordered, looked)
+    takeoff = _checked(job, product, drawings, found, laid, ordered, looked, site)
     return dataclasses.replace(takeoff, choices=choices)
 
 
@@ -125,6 +137,7 @@ def _checked(
     laid: LaidOut,
     ordered: Order,
     looked: Sequence[Notice],
+    site: SiteMeasures | None,
 ) -> Takeoff:
     """The takeoff with what its cross-checks found, the gravest notice first."""
     by_area = estimate(laid.walls, product, job.order.scrap)
@@ -136,12 +149,13 @@ def _checked(
         corners=found.corners,
         totals=Totals.of(w.quantities for w in laid.walls),
         estimate=by_area,
-        assumptions=assumptions(job, product, drawings, laid.starts, by_area),
+        assumptions=assumptions(job, product, drawings, laid.starts, by_area, site),
         cautions=CAUTIONS,
         notices=(),
         plan=laid.plan,
         starts=laid.starts,
         order=ordered,
+        site=site,
     )
     with timed(_LOG, "cross-checks") as counts:
         differences = check_takeoff(takeoff)

@@ -241,7 +241,8 @@ def _target(takeoff: Takeoff, file: Path | str) -> Iterator[Path]:
     """A file to write, which is no input of the takeoff. Raises OutputClashError and WriteError."""
     target, job = Path(file), takeoff.job
     drawings = [Path(d.file) for d in takeoff.drawings]
-    others = (job.product_path, job.prices_path, *map(job.alternate_path, job.bid.alternates))
+    named = (job.product_path, job.prices_path, job.site_path)
+    others = (*named, *map(job.alternate_path, job.bid.alternates))
     with _worded(job):
         if target.is_file() and not is_ours(target):
             raise OutputClashError(message("file-not-ours", file=str(target)))

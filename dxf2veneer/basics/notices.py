@@ -73,6 +73,10 @@ CATALOG: dict[str, Level] = {
     "CORNER_HEIGHTS_DIFFER": _W,
     "CAP_MARK_UNUSED": _W,
     "LEVEL_UNUSED": _W,
+    # sizes measured on site
+    "SITE_MEASURED": _I,
+    "SITE_BEYOND_TOLERANCE": _W,
+    "SITE_DRAWN_DIFFERS": _W,
     # a second look at the whole drawing
     "NOT_SEEN_WHOLE": _I,
     "OPENING_UNCLAIMED": _W,

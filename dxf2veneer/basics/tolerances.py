@@ -536,3 +536,14 @@ ROOM_REACH = 8
 """From panel to panel, how far what is spare in one is reckoned to be passed on."""
 ROOM_WORTH_IN = 5.0
 """Missing inches about a panel from which on it is parted."""
+
+# ------------------------------------------------------------------ sizes measured on site
+
+SITE_AS_DRAWN_IN = 1.0 / 32.0
+"""A measured size nearer than this to the drawn one is the drawn one: nobody reads a tape finer,
+and drawn sizes stand in the sheet to a sixteenth. Our own default, as those that follow."""
+SITE_SHEET_IN = 0.125
+"""A drawn size that differs by more than this from the one in the sheet belongs to another state of
+the drawing."""
+SITE_INSIDE_IN = 0.25
+"""How far inside base and top a wall's width is taken that was measured there."""

@@ -539,6 +539,19 @@ class ProductChoice:
 
 
 @dataclass(frozen=True)
+class Site:
+    """Sizes measured on site, which go before drawn ones."""
+
+    file: str | None = setting(
+        None,
+        "file of site measures, from the job file's folder; dxf2veneer site writes one to fill in",
+        as_text,
+        '"site.toml"',
+        option="site",
+    )
+
+
+@dataclass(frozen=True)
 class Output:
     """What is written."""
 
@@ -606,6 +619,7 @@ SECTIONS: Mapping[str, type] = {
     "courses": Courses,
     "plan": Planning,
     "product": ProductChoice,
+    "site": Site,
     "order": Ordering,
     "labour": Labour,
     "bid": Bid,
@@ -628,6 +642,7 @@ class Job:
     courses: Courses = Courses()
     plan: Planning = Planning()
     product: ProductChoice = ProductChoice()
+    site: Site = Site()
     order: Ordering = Ordering()
     labour: Labour = Labour()
     bid: Bid = Bid()
@@ -654,6 +669,11 @@ class Job:
     def product_path(self) -> Path | None:
         """The product file, found from the folder of the file that names it."""
         return self._beside("product.file", self.product.file)
+
+    @property
+    def site_path(self) -> Path | None:
+        """The file of site measures, found from the folder of the file that names it."""
+        return self._beside("site.file", self.site.file)
 
     @property
     def prices_path(self) -> Path | None:
@@ -701,10 +721,7 @@ def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None)
         for s, owner in SECTIONS.items()
     }
     _check_clearance(sections["courses"], origins)
-    if sections["plan"].compare and not sections["plan"].panels:
-        place = origins["plan.compare"].place(folders=True)
-        other = origins["plan.panels"].place(folders=True)
-        raise SettingsError(message("nothing-to-compare", place=place, other=other))
+    _check_compared(sections, origins)
     return Job(**sections, origins=tuple(origins.items()), replaced=replaced)
 
 
@@ -715,6 +732,18 @@ def _described_by(key: str) -> Described:
         if known == name:
             return about
     raise SettingsError(message("option-unknown", key=key))
+
+
+def _check_compared(sections: Mapping[str, Any], origins: Mapping[str, Origin]) -> None:
+    """Plans that are compared are laid out, and no wall is begun. Raises SettingsError."""
+    if not sections["plan"].compare:
+        return
+    place = origins["plan.compare"].place(folders=True)
+    if not sections["plan"].panels:
+        other = origins["plan.panels"].place(folders=True)
+        raise SettingsError(message("nothing-to-compare", place=place, other=other))
+    if sections["site"].file:
+        raise SettingsError(message("compared-on-site", place=place))
 
 
 def _check_clearance(courses: Courses, origins: Mapping[str, Origin]) -> None:

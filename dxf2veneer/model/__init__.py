@@ -74,6 +74,7 @@ from dxf2veneer.model.plan import (
     WallCount,
 )
 from dxf2veneer.model.quantities import OpeningQuantities, WallQuantities
+from dxf2veneer.model.site import LaidCourse, SiteMeasures, SiteSize, SizeWhat
 from dxf2veneer.model.takeoff import (
     Assumption,
     Takeoff,
@@ -121,6 +122,7 @@ __all__ = [
     "Handling",
     "Label",
     "LabourLine",
+    "LaidCourse",
     "LayerState",
     "Look",
     "Opening",
@@ -143,6 +145,9 @@ __all__ = [
     "RuleBreak",
     "Shape",
     "Side",
+    "SiteMeasures",
+    "SiteSize",
+    "SizeWhat",
     "StartOption",
     "StartTable",
     "StarterFrom",

@@ -5,6 +5,7 @@ and the cautions shown with it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import groupby
 from pathlib import Path
 
 from dxf2veneer.basics.messages import Area, Length, Message, Value, message
@@ -13,7 +14,14 @@ from dxf2veneer.config.bidding import COMMON_SCRAP
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import Product
-from dxf2veneer.model import Assumption, Drawing, PanelEstimate, StartTable, WallKind
+from dxf2veneer.model import (
+    Assumption,
+    Drawing,
+    PanelEstimate,
+    SiteMeasures,
+    StartTable,
+    WallKind,
+)
 
 CAUTIONS: tuple[Message, ...] = (
     message("caution-no-design"),
@@ -135,6 +143,7 @@ def assumptions(
     drawings: Iterable[Drawing],
     starts: Iterable[StartTable],
     by_area: PanelEstimate,
+    site: SiteMeasures | None = None,
 ) -> tuple[Assumption, ...]:
     """Everything that the numbers rest on.
 
@@ -144,12 +153,14 @@ def assumptions(
         drawings: The drawings as read, for their units.
         starts: The starts that were searched through.
         by_area: Panels by area.
+        site: What was measured on site, if anything.
 
     Returns:
-        The unit of each drawing, the settings, the starts that were chosen, what panels by area
-        rest on, the product's values and the rules of measuring.
+        Sizes measured on site, the unit of each drawing, the settings, the starts that were chosen,
+        what panels by area rest on, the product's values and the rules of measuring.
     """
     return (
+        *(_on_site(site) if site else ()),
         *(_unit(d, job) for d in drawings),
         *_settings(job),
         *(_chosen(table, job) for table in starts if job.courses.start == "best"),
@@ -157,6 +168,28 @@ def assumptions(
         *_product(product),
         *(Assumption(key, name, value, Origin("rule"), what) for key, name, value, what in _RULES),
     )
+
+
+def _on_site(site: SiteMeasures) -> Iterator[Assumption]:
+    """Each drawn size that a measured one replaces, and the courses that are laid."""
+    for size in site.sizes:
+        owner = size.opening or size.wall
+        at = None if size.at is None else Length(size.at)
+        name = message("site-size", what=size.what, owner=owner, at=at)
+        off = message("site-off", off=Length(abs(size.off)), is_more=size.off > 0.0)
+        effect = message("effect-site-size", drawn=Length(size.drawn), off=off)
+        key = f"site.{owner}.{size.what}"
+        yield Assumption(key, name, Length(size.measured), size.origin, effect)
+    for wall, courses in groupby(site.laid, key=lambda one: one.wall):
+        laid = list(courses)
+        real = tuple(c.course + 1 for c in laid if c.joints is not None)
+        yield Assumption(
+            f"site.{wall}.laid",
+            message("site-courses-laid", wall=wall),
+            len(laid),
+            laid[0].origin,
+            message("effect-site-laid", real=real),
+        )
 
 
 def _unit(drawing: Drawing, job: Job) -> Assumption:

@@ -17,7 +17,13 @@ from typing import Literal
 import shapely
 from shapely.geometry import Polygon
 
-from dxf2veneer.basics.tolerances import EXACT_IN, RUN_CRUMB_SQIN, RUN_END_IN, THIN_RUN_IN
+from dxf2veneer.basics.tolerances import (
+    EXACT_IN,
+    LEVEL_SLOPE,
+    RUN_CRUMB_SQIN,
+    RUN_END_IN,
+    THIN_RUN_IN,
+)
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import Course, Edge, Side, Wall, WallCourses
@@ -211,8 +217,12 @@ def _without_hairs(ground: Polygon) -> Polygon:
 
 def _edge_at(edges: Sequence[Edge], side: Side, x: float, ground: Polygon) -> Edge | None:
     """The side edge that the end of a run lies at: of those near x the one that shares most of its
-    height."""
-    near = [e for e in edges if e.side == side and abs(e.x - x) <= RUN_END_IN]
+    height. An edge that leans a little is known by its mean x."""
+    near = [
+        e
+        for e in edges
+        if e.side == side and abs(e.x - x) <= RUN_END_IN + LEVEL_SLOPE / 2.0 * e.length
+    ]
     if not near:
         return None
     ys = [y for ring in (ground.exterior,) for px, y in ring.coords if abs(px - x) <= RUN_END_IN]

@@ -249,6 +249,20 @@ ABOUT: dict[str, NoticeText] = {
         "half the wall's height.",
         "Draw it across the walls it ties together.",
     ),
+    # sizes measured on site
+    "SITE_MEASURED": NoticeText(
+        "Sizes of a file of site measures replace drawn ones; the assumptions list each.",
+        "Look them through; leave --site out for the plan as drawn.",
+    ),
+    "SITE_BEYOND_TOLERANCE": NoticeText(
+        "A measured size is off from the drawn one by more than the plan allows for.",
+        "Measure it again; if it is right, expect more changed cuts on that wall.",
+    ),
+    "SITE_DRAWN_DIFFERS": NoticeText(
+        "The drawn size in the file of site measures is not the one in the drawing: the drawing "
+        "has changed since the file was written.",
+        "Write a new file with dxf2veneer site, and take the measured sizes over.",
+    ),
     # courses
     "STARTER_BELOW_BASE": NoticeText(
         "The starter line lies below the wall's base.",

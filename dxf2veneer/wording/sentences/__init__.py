@@ -19,6 +19,7 @@ from dxf2veneer.wording.sentences import (
     proposals,
     running,
     settings,
+    site,
     totals,
     walls,
 )
@@ -37,6 +38,7 @@ _SUBJECTS = (
     pages,
     proposals,
     running,
+    site,
 )
 SENTENCES: dict[str, Sentence] = dict(ChainMap(*(s.SENTENCES for s in _SUBJECTS)))
 if len(SENTENCES) != sum(len(s.SENTENCES) for s in _SUBJECTS):
