@@ -72,6 +72,7 @@ class _Quiet(Balance):
             before = dict(self.divisions)
             for i in self.moved:
                 self._move(i, self._levels)
+            self._push_rows(self._levels)
             cost = self._flaws() + LOOK_PANEL_COST * (self.panels - begun)
             if cost < least and self.pairing().panels <= enough:
                 best, least = dict(self.divisions), cost
