@@ -486,6 +486,10 @@ LOOK_ROUNDS = 16
 """Rounds in which joints are moved for the look, at most."""
 LOOK_SHARE = 0.01
 """Share of a plan's panels that its look may cost."""
+MEND_RUNS, MEND_TRIES = 60, 8
+"""Of how many runs it is told what fewer patterns would take, and how many places are tried."""
+MEND_LEAST = 0.5
+"""By how much patterns have to cost less there: as much as the least of them."""
 
 # ------------------------------------------------------------------ few lengths to cut
 

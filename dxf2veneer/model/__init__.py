@@ -51,7 +51,7 @@ from dxf2veneer.model.courses import (
 from dxf2veneer.model.drawing import Drawing, Label, LayerState, Shape
 from dxf2veneer.model.estimate import PanelEstimate, WallEstimate, WallKind, whole_panels
 from dxf2veneer.model.handling import Handling
-from dxf2veneer.model.look import Flaw, FlawKind, Look
+from dxf2veneer.model.look import Flaw, FlawKind, Look, Mend, mending
 from dxf2veneer.model.order import (
     Alternate,
     BidLine,
@@ -125,6 +125,7 @@ __all__ = [
     "LaidCourse",
     "LayerState",
     "Look",
+    "Mend",
     "Opening",
     "OpeningKind",
     "OpeningQuantities",
@@ -164,5 +165,6 @@ __all__ = [
     "WallKind",
     "WallQuantities",
     "WallTakeoff",
+    "mending",
     "whole_panels",
 ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -11,6 +12,10 @@ FlawKind = Literal["in-line", "ladder", "stair", "repeat", "corner", "jamb", "sh
 """A joint in line with one two courses below; a ladder of such joints; a stair of joints that climb
 by one step; a course that repeats the one two below; corner pieces of one length in successive
 courses round a corner; a joint in line with a jamb; short pieces one above the other."""
+
+_WORST: tuple[FlawKind, ...] = ("ladder", "stair", "repeat", "short", "corner", "jamb", "in-line")
+WORST_SHOWN = 5
+"""Places that are told as the worst."""
 
 
 @dataclass(frozen=True)
@@ -26,6 +31,21 @@ class Flaw:
     """Its place in that course, in inches."""
     courses: int
     """How many courses it runs through, those between counted."""
+
+
+@dataclass(frozen=True)
+class Mend:
+    """What other joints of one run would take, in which fewer stand in a pattern."""
+
+    wall: str
+    """Id of the wall."""
+    course: int
+    """The course, 0 the first."""
+    x0: float
+    """Where the run begins and ends, in inches."""
+    x1: float
+    panels: int | None
+    """Panels more for that; None where no other joints of this run alone keep all rules."""
 
 
 @dataclass(frozen=True)
@@ -63,3 +83,39 @@ class Look:
     def equal_turns_share(self) -> float:
         """Share of successive courses with equal corner pieces round a corner, from 0 to 1."""
         return self.equal_turns / self.turns if self.turns else 0.0
+
+    @property
+    def score(self) -> float:
+        """Patterns for a hundred joints: joints in line two courses apart or with a jamb, equal
+        corner pieces round a corner, stairs, repeated courses, and short pieces in columns."""
+        stairs = sum(flaw.kind == "stair" for flaw in self.flaws)
+        found = self.in_line + self.jambs + self.equal_turns + self.repeats + self.shorts + stairs
+        return 100.0 * found / self.joints if self.joints else 0.0
+
+    @property
+    def worst(self) -> tuple[Flaw, ...]:
+        """The places that look worst: longest patterns first, then by what they are; of a kind
+        one in each course of a wall."""
+        ranked = sorted(self.flaws, key=lambda flaw: (-flaw.courses, _WORST.index(flaw.kind)))
+        once = {(flaw.kind, flaw.wall, flaw.course): flaw for flaw in reversed(ranked)}
+        return tuple([flaw for flaw in ranked if flaw in once.values()][:WORST_SHOWN])
+
+
+def mending(flaw: Flaw, mends: Iterable[Mend]) -> Mend | None:
+    """The cheapest way to other joints in one of the runs that make a pattern.
+
+    Args:
+        flaw: The pattern.
+        mends: What other joints would take, run by run.
+
+    Returns:
+        That way, one that can be had before others; None where no run of the pattern was tried.
+    """
+    step = 2 if flaw.kind in ("in-line", "ladder", "repeat") else 1
+    courses = range(flaw.course, flaw.course - flaw.courses, -step)
+    own = [
+        mend
+        for mend in mends
+        if mend.wall == flaw.wall and mend.course in courses and mend.x0 <= flaw.at[0] <= mend.x1
+    ]
+    return min(own, key=lambda m: (m.panels is None, m.panels or 0), default=None)

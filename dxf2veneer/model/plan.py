@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple
 from dxf2veneer.basics.messages import Message
 from dxf2veneer.geometry import Point
 from dxf2veneer.model.handling import Handling
-from dxf2veneer.model.look import Look
+from dxf2veneer.model.look import Look, Mend
 from dxf2veneer.model.pieces import PieceRef, PieceUnit
 from dxf2veneer.model.tolerance import Tolerance
 
@@ -164,6 +164,8 @@ class CoursePlan:
     """The plan of fewest panels and cuts, before all of this; None where this is that one."""
     look: Look | None = None
     """How its joints look, by the judge."""
+    mends: tuple[Mend, ...] = ()
+    """What it would take to have fewer patterns, for each run whose joints stand in one."""
     handling: Handling | None = None
     """Where its offcuts go, by the judge."""
     room_panels: int = 0

@@ -32,6 +32,7 @@ from dxf2veneer.planning.cutting_stock.dual_bound import dual_bound
 from dxf2veneer.planning.cutting_stock.panels import CutPanel, PartRef, numbered
 from dxf2veneer.planning.exceptions import exceptions_of
 from dxf2veneer.planning.layout import LaidRun
+from dxf2veneer.planning.look.mending import mends_of
 from dxf2veneer.planning.placement import PlacedPiece, place_pieces
 from dxf2veneer.planning.runs import Reach, Run, runs_of
 from dxf2veneer.planning.search import Change, LaidPlan, cheapest_plan
@@ -81,6 +82,7 @@ def plan_panels(
         walls=tuple(dataclasses.replace(w, like=like.get(w.wall)) for w in plan.walls),
         alike_over=_alike_over(marked, plan, sizes, job),
         is_cut_short=found.is_cut_short,
+        mends=() if job.plan.offcuts == "wall" else tuple(mends_of(laid, units, sizes)),
         look_panels=over["look"][0],
         look_cuts=over["look"][1],
         lengths_panels=over["lengths"][0],

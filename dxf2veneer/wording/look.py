@@ -5,8 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dxf2veneer.basics.tolerances import LOOK_LINE_IN
-from dxf2veneer.model import CoursePlan, Look
+from dxf2veneer.model import CoursePlan, Flaw, FlawKind, Look, Mend, mending
 from dxf2veneer.wording.measures import length_text
+
+_KINDS: dict[FlawKind, str] = {
+    "in-line": "a joint in line",
+    "ladder": "a ladder",
+    "stair": "a stair",
+    "repeat": "a course repeated",
+    "corner": "equal corner pieces",
+    "jamb": "a joint in line with a jamb",
+    "short": "short pieces",
+}
+"""What a pattern is called."""
 
 
 def look_rows(plan: CoursePlan, look: Look, display: str) -> Iterator[tuple[str, str]]:
@@ -21,6 +32,7 @@ def look_rows(plan: CoursePlan, look: Look, display: str) -> Iterator[tuple[str,
         What is counted, and the figure.
     """
     line = length_text(LOOK_LINE_IN, display)
+    yield "Patterns for a hundred joints", f"{look.score:.1f}"
     yield (
         f"Joints within {line} of one two courses below",
         f"{look.in_line:,} of {look.over:,} ({look.in_line_share:.1%})",
@@ -35,6 +47,8 @@ def look_rows(plan: CoursePlan, look: Look, display: str) -> Iterator[tuple[str,
     yield "Joints in line with a jamb", f"{look.jambs:,}"
     yield "Short pieces one above the other beside an opening", f"{look.shorts:,}"
     yield "What this look costs", look_price(plan)
+    for flaw in look.worst:
+        yield f"Among the worst: {_place(flaw)}", mend_text(mending(flaw, plan.mends))
 
 
 def look_price(plan: CoursePlan) -> str:
@@ -81,6 +95,34 @@ def look_line(plan: CoursePlan, look: Look) -> str:
     parts.append(f"at most {look.ladder} one above the other")
     if look.repeats:
         parts.append(f"{look.repeats} course{'' if look.repeats == 1 else 's'} repeated")
+    worst = look.worst[0] if look.worst else None
+    if worst and worst.kind in ("ladder", "stair", "repeat"):
+        parts.append(f"worst {_place(worst)}: {mend_text(mending(worst, plan.mends))}")
     price = look_price(plan)
     cost = f"; that look costs {price} (--look off)" if price != "nothing" else ""
     return f"Look of the joints: {', '.join(parts)}{cost}"
+
+
+def mend_text(mend: Mend | None) -> str:
+    """What it would take to have fewer patterns at a place.
+
+    Args:
+        mend: The cheapest way found; None where none was looked for.
+
+    Returns:
+        A text such as ``other joints in course 7 take 1 panel more``.
+    """
+    if mend is None:
+        return "not tried, as pieces of it fill up panels of others"
+    if mend.panels is None:
+        return "no other joints of one course alone keep all rules"
+    panels = f"{mend.panels or 'no'} panel{'s' if mend.panels > 1 else ''}"
+    return f"other joints in course {mend.course + 1} take {panels} more"
+
+
+def _place(flaw: Flaw) -> str:
+    """Where a pattern is, and what."""
+    courses = f"course {flaw.course + 1}"
+    if flaw.courses > 1:
+        courses = f"courses {flaw.course + 2 - flaw.courses} to {flaw.course + 1}"
+    return f"{flaw.wall} {courses}, {_KINDS[flaw.kind]}"

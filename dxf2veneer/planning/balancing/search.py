@@ -220,6 +220,12 @@ class Balance:
 
     def _move(self, i: int, levels: tuple[int, int]) -> None:
         """Move the joints of a run to where they cost least."""
+        choices = self._choices_of(i)
+        if choices:
+            self._move_to(choices, levels)
+
+    def _choices_of(self, i: int) -> Choices | None:
+        """The places for the joints of a run where its parts fit."""
         now, (first, last) = self.divisions[i], self._flat_keys(i)
         most = self._most(first), self._most(last)
         known = self._known.get(i)
@@ -227,8 +233,7 @@ class Balance:
             places = places_of(now, self.laid[i].run.length, self.sizes)
             choices = self._choices([(i, places)], possible(places, most, self.sizes))
             known = self._known[i] = _Known(now, most, choices)
-        if known.choices:
-            self._move_to(known.choices, levels)
+        return known.choices
 
     def _push_rows(self, levels: tuple[int, int]) -> None:
         """Move the joints of runs that meet at mitres, from each run to both sides."""

@@ -22,7 +22,7 @@ from dxf2veneer.basics.tolerances import (
     LOOK_PRICE,
     LOOK_ROUNDS,
 )
-from dxf2veneer.planning.balancing.moves import Choices, Counted, shifted
+from dxf2veneer.planning.balancing.moves import Choices, Counted, Places, shifted
 from dxf2veneer.planning.balancing.needed import NeededPanels, Ticks
 from dxf2veneer.planning.balancing.search import Balance
 from dxf2veneer.planning.cutting_stock.panels import CutPanel
@@ -45,13 +45,13 @@ def quieted(
     Returns:
         The runs as laid then, with the numbers of their panels; None where no way was found.
     """
-    quiet = _Quiet(laid, units, sizes)
+    quiet = Quiet(laid, units, sizes)
     most = len(units) + more
     quiet.run(most)
     return quiet.fitted(most, quiet.pattern.second, LOOK_LINE_IN + 2.0 * EXACT_IN)
 
 
-class _Quiet(Balance):
+class Quiet(Balance):
     """A plan whose joints are moved for its look."""
 
     def __init__(
@@ -85,11 +85,11 @@ class _Quiet(Balance):
 
     def _flaws(self) -> float:
         """What the patterns of all joints cost; those in line are counted from both sides."""
-        still = np.zeros(1)
-        return math.fsum(
-            self.pattern.costs(i, shifted(d, self.laid[i].run.length, still, self.sizes))[0]
-            for i, d in self.divisions.items()
-        )
+        return math.fsum(self.pattern.costs(i, self.unmoved(i))[0] for i in self.divisions)
+
+    def unmoved(self, i: int) -> Places:
+        """The one place that a run's joints have now."""
+        return shifted(self.divisions[i], self.laid[i].run.length, np.zeros(1), self.sizes)
 
     def _costs(self, choices: Choices, levels: tuple[int, int]) -> NDArray[np.float64]:
         """What each of some places costs in patterns, and in panels above the levels."""
@@ -97,8 +97,14 @@ class _Quiet(Balance):
         for i, places in choices.places:
             for corner in (places.left, places.right):
                 costs += LOOK_HALF_COST * (abs(corner - self._half) < self.sizes.unequal / 2.0)
-            for j in (i, *self.twins.get(i, ())):
-                costs += self.pattern.costs(j, places)
+            costs += self.patterns(i, places)
+        return costs
+
+    def patterns(self, i: int, places: Places) -> NDArray[np.float64]:
+        """What some places of a run's joints, and of its twins', cost in patterns."""
+        costs = self.pattern.costs(i, places)
+        for j in self.twins.get(i, ()):
+            costs += self.pattern.costs(j, places)
         return costs
 
 

@@ -208,6 +208,7 @@ def _look(plan: CoursePlan) -> LookJson | None:
         "equal_turns": look.equal_turns,
         "jambs": look.jambs,
         "shorts": look.shorts,
+        "score": look.score,
         "panels_over": plan.look_panels,
         "cuts_over": plan.look_cuts,
         "flaws": [
@@ -219,6 +220,16 @@ def _look(plan: CoursePlan) -> LookJson | None:
                 "courses": flaw.courses,
             }
             for flaw in look.flaws
+        ],
+        "mends": [
+            {
+                "wall": mend.wall,
+                "course": mend.course,
+                "x0_in": mend.x0,
+                "x1_in": mend.x1,
+                "panels": mend.panels,
+            }
+            for mend in plan.mends
         ],
     }
 

@@ -138,6 +138,18 @@ class FlawJson(TypedDict):
     courses: Annotated[Count, "How many courses it runs through, those between counted."]
 
 
+class MendJson(TypedDict):
+    """What other joints of one run would take, in which fewer stand in a pattern."""
+
+    wall: str
+    course: Annotated[int, "The course, 0 the first.", Limit("minimum", 0)]
+    x0_in: float
+    x1_in: float
+    panels: Annotated[
+        int | None, "Units more for that; null where no other joints of it alone keep all rules."
+    ]
+
+
 class LookJson(TypedDict):
     """How the joints look (rule L25)."""
 
@@ -153,7 +165,13 @@ class LookJson(TypedDict):
     shorts: Annotated[Count, "Short pieces one above the other beside an opening."]
     panels_over: Annotated[int, "Units more than before joints were moved for their look."]
     cuts_over: Annotated[int, "Crosscuts more than then; below 0 where there are fewer."]
+    score: Annotated[
+        float,
+        "Patterns for a hundred joints: joints in line two courses apart or with a jamb, equal "
+        "corner pieces, stairs, repeated courses, short pieces in columns.",
+    ]
     flaws: Annotated[list[FlawJson], "By wall, course and place."]
+    mends: Annotated[list[MendJson], "Of the runs with most patterns, from the worst on."]
 
 
 class HandlingJson(TypedDict):
