@@ -37,6 +37,9 @@ numbers)."""
 BUBBLE_TEXT = (0.6, 5.0)
 """Radius of a grid bubble as a multiple of its letters' height [our own; common practice 1 to 2,
 no published source]."""
+BUBBLES_ALIKE = 0.005
+"""Radii of bubbles that differ by less than this share of the largest circle round a short text
+are one size: they are copies of one symbol [our own]."""
 LEVEL_MARK = 3.5
 """Greatest size of a level mark's symbol as a multiple of its letters' height [our own]."""
 LEVEL_REACH = 2.0

@@ -11,8 +11,9 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
-from dxf2veneer.propose.constants import BUBBLE_LETTERS, BUBBLE_TEXT, STRAIGHT
+from dxf2veneer.propose.constants import BUBBLE_LETTERS, BUBBLE_TEXT, BUBBLES_ALIKE, STRAIGHT
 from dxf2veneer.propose.scene import Box, Floats, Integers, Scene
 from dxf2veneer.propose.views.boxes import segments_near
 
@@ -87,7 +88,11 @@ def bubbles_of(scene: Scene) -> tuple[list[Bubble], Integers]:
     )
     share = circles[which, 2] / heights[text]
     fits = (share >= BUBBLE_TEXT[0]) & (share <= BUBBLE_TEXT[1])
-    own = {int(c): int(t) for c, t in zip(which[fits], text[fits], strict=True)}
+    if not fits.any():
+        return [], np.zeros(0, np.int64)
+    which, text = which[fits], text[fits]
+    marks = _alike(circles[which, 2], text)
+    own = {int(c): int(t) for c, t in zip(which[marks], text[marks], strict=True)}
     lines = _lines_at(scene, circles[list(own)]) if own else {}
     bubbles, drawn = [], []
     for place, (c, t) in enumerate(own.items()):
@@ -109,6 +114,17 @@ def bubbles_of(scene: Scene) -> tuple[list[Bubble], Integers]:
         if line >= 0:
             drawn.append(int(scene.owner[line]))
     return bubbles, np.unique(np.array(drawn, np.int64))
+
+
+def _alike(radii: Floats, text: Integers) -> NDArray[np.bool_]:
+    """Which circles round texts are bubbles: of those round one text those of the size that most
+    texts have round them; bubbles are drawn alike, and one may stand in a round window."""
+    _, size = np.unique(np.rint(radii / (BUBBLES_ALIKE * radii.max())), return_inverse=True)
+    pairs = np.unique(np.stack([text, size], axis=1), axis=0)
+    count = np.bincount(pairs[:, 1])[size]
+    most = np.zeros(text.max() + 1, np.int64)
+    np.maximum.at(most, text, count)
+    return np.asarray(count == most[text])
 
 
 def _lines_at(scene: Scene, circles: Floats) -> dict[int, int]:
