@@ -76,12 +76,13 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     areas = borders_of_areas(_large_loops(scene, view, metre), segments, gap=gap)
     patterns = patterns_of(scene, view)
     runs = runs_of(segments, gap=gap)
+    drawn = ~_broken(scene, numbers)
+    seen = runs if drawn.all() else runs_of(segments[drawn], gap=gap)
     opened = _without_material(
-        find_openings(segments, np.empty(0, dtype=object), metre=metre, runs=runs), patterns
+        find_openings(segments[drawn], np.empty(0, dtype=object), metre=metre, runs=seen), patterns
     )
     outlines = np.array([c.polygon for c in opened], dtype=object)
     layers = _layers(scene, numbers, outlines, runs)
-    drawn = ~_broken(scene, numbers)
     walls = find_walls(
         np.vstack([segments, areas]),
         np.concatenate([drawn, np.ones(len(areas), bool)]),
