@@ -19,7 +19,7 @@ from dxf2veneer.propose.lines.noding import Polygons
 from dxf2veneer.propose.lines.runs import Runs, runs_of
 from dxf2veneer.propose.notes import stone_notes
 from dxf2veneer.propose.openings import above_foot, find_openings, kinds_of
-from dxf2veneer.propose.openings.choosing import Chosen
+from dxf2veneer.propose.openings.leaves import Chosen
 from dxf2veneer.propose.outlined import OutlinedWall
 from dxf2veneer.propose.patterns import patterns_of
 from dxf2veneer.propose.proposal import OpeningKind, Outline, Reason

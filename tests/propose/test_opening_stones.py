@@ -55,3 +55,13 @@ def test_two_bare_outlines_side_by_side_are_openings(metre):
     assert found([*box(*pair[0]), *box(*pair[1])], metre) == [
         pytest.approx(one, abs=0.01) for one in pair
     ]
+
+
+@pytest.mark.parametrize("metre", [1.0, 1000.0])
+def test_twigs_before_stones_make_no_window_of_a_stone(metre):
+    """A bush 1.6 wide on the ground, its edge a half circle over stones and their joints."""
+    turn = np.linspace(0, np.pi, 25)
+    at = np.stack([9 + 0.8 * np.cos(turn), 0.8 * np.sin(turn)], axis=1)
+    bush = np.hstack([at[:-1], at[1:]]).tolist()
+    lines = [*stones(0.024), *framed(*WINDOW), *bush]
+    assert found(lines, metre) == [pytest.approx(WINDOW, abs=0.01)]

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely.geometry import Polygon
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.openings.features import Features
+from dxf2veneer.propose.openings.leaves import Chosen, with_other_leaves
 from dxf2veneer.propose.openings.lites import filled_by, with_lites
 from dxf2veneer.propose.openings.looks import (
     is_arched,
@@ -26,14 +24,6 @@ from dxf2veneer.propose.openings.looks import (
 from dxf2veneer.propose.openings.nest import Nest, attached, nest_of
 from dxf2veneer.propose.openings.shutters import under_shutters
 from dxf2veneer.propose.proposal import Reason
-
-
-class Chosen(NamedTuple):
-    """A candidate that is taken for an opening."""
-
-    polygon: Polygon
-    confidence: float
-    reason: Reason
 
 
 def choose(found: Polygons, features: Features, *, metre: float) -> list[Chosen]:
@@ -53,9 +43,10 @@ def choose(found: Polygons, features: Features, *, metre: float) -> list[Chosen]
     if hidden[kept].any():
         kept = _best(found, np.where(hidden, 0.0, score))
     kept = kept[~attached(features.boxes[kept], score[kept] >= constants.FRAMED_SCORE, metre)]
-    return [
+    chosen = [
         Chosen(found[i], float(score[i]), _reason(features, i, score[i])) for i in kept.tolist()
     ]
+    return with_other_leaves(chosen, gap=constants.JOIN_GAP_M * metre)
 
 
 def _best(found: Polygons, score: Floats) -> NDArray[np.int64]:
@@ -83,7 +74,8 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     slack = constants.JOIN_GAP_M * metre
     result[hole & ~_around_narrower(f.boxes, hole, slack)] = constants.GAP_SCORE
     result[framed] = 0.8 + 0.05 * np.minimum(f.frames[framed], 2) + 0.02 * f.level_free[framed]
-    result[_with_strips(f.boxes, framed, slack, metre)] = 0.0
+    strips, leaves = _with_strips(f.boxes, framed, slack, metre)
+    result[strips | leaves] = 0.0
     sure = np.flatnonzero(result >= constants.FRAMED_SCORE)
     panes = np.zeros(len(found), dtype=bool)
     panes[sure[_outermost(found[sure], np.ones(len(sure), dtype=np.int64))]] = True
@@ -99,7 +91,7 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     share, close = nest.filled(inner)
     panelled = close & (share >= constants.FILLED_SHARE)
     panelled &= nest.within.counted(inner) >= constants.PANELS_LEAST
-    result[plain & panelled] = 0.82
+    result[plain & panelled & ~leaves] = 0.82
     lites = with_lites(nest, f, metre)
     result[is_huge(f.boxes, metre) & ~plain] = 0.0
     result[lites] = 0.82
@@ -194,8 +186,9 @@ def _around_narrower(boxes: Floats, which: NDArray[np.bool_], gap: float) -> NDA
 
 def _with_strips(
     boxes: Floats, framed: NDArray[np.bool_], gap: float, metre: float
-) -> NDArray[np.bool_]:
-    """Which boxes are a framed one and narrow strips beside it: reveals, sills, room to shutters.
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Which boxes are a framed one and narrow strips beside it: reveals, sills, room to shutters;
+    and which are one with its shutters, as wide on the left as on the right.
 
     +-+-----+-+     a frame is apart from what is in it on the left, on the right and at the head
     | |     | |
@@ -206,15 +199,17 @@ def _with_strips(
         shapely.box(*(boxes + np.array([-gap, -gap, gap, gap])).T), predicate="covers"
     )
     apart = np.abs(boxes[outer] - boxes[some[inner]])
-    sides = apart[:, [0, 2, 3]]
-    strips = (
-        (apart.max(axis=1, initial=0.0) > 2.0 * gap)
-        & (apart.max(axis=1, initial=0.0) <= constants.STRIP_MOST_M * metre)
-        & (sides.min(axis=1, initial=np.inf) <= gap)
+    sides, most = apart[:, [0, 2, 3]], apart.max(axis=1, initial=0.0)
+    strips = (most > 2.0 * gap) & (most <= constants.STRIP_MOST_M * metre)
+    strips &= sides.min(axis=1, initial=np.inf) <= gap
+    wide = boxes[some[inner], 2] - boxes[some[inner], 0]
+    leaves = (apart[:, [1, 3]] <= gap).all(axis=1) & (np.abs(apart[:, 0] - apart[:, 2]) <= gap)
+    leaves &= (apart[:, 0] >= constants.OPENING_LEAST_M * metre) & (
+        apart[:, 0] <= constants.SHUTTER_NARROW * wide
     )
-    result = np.zeros(len(boxes), dtype=bool)
-    result[outer[strips]] = True
-    return result
+    result = np.zeros((2, len(boxes)), dtype=bool)
+    result[0, outer[strips]] = result[1, outer[leaves]] = True
+    return result[0], result[1]
 
 
 def _outermost(found: Polygons, rank: NDArray[np.int64]) -> NDArray[np.int64]:

@@ -99,6 +99,9 @@ class Features(NamedTuple):
     """How many uprights that begin in it run on past its head: jambs behind a railing."""
     carried: Ints
     """How many uprights stand on its head between its jambs: the sides of a post on its plinth."""
+    lintel: NDArray[np.bool_]
+    """Whether mullions or bars part it and a lintel lies on its head, as long past both its jambs,
+    while its foot runs on at both sides: on the ground, on a floor."""
     parts: Parts
     """What parts it from side to side."""
     in_joints: Ints
@@ -124,8 +127,10 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
     sides = runs_on(level, 0, beyond)
     stands = sides[:, :, 0].all(axis=1) & ~sides[:, :, 1].any(axis=1)
     mullions, bars = parting(upright.turned, frame), parting(level, frame)
-    dressed = ends_alike(level, beyond, constants.SILL_BEYOND_M * metre).all(axis=1)
-    sides[dressed & (mullions + bars > 0)] = 0
+    alike = ends_alike(level, beyond, constants.SILL_BEYOND_M * metre)
+    parted = mullions + bars > 0
+    sides[alike.all(axis=1) & parted] = 0
+    lintel = alike[:, 1] & sides[:, :, 0].all(axis=1) & parted  # the ground runs on at its foot
     curved = have_curved_heads(found, boxes, gap)
     frames, part_of = _nested(
         boxes, Straight(runs.lines[runs.level], runs.lines[runs.upright], gap), metre
@@ -156,6 +161,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         louvred_shapes(found, full, within, level, metre=metre),
         np.asarray(stands),
         *over_heads(upright),
+        lintel,
         Parts(
             mullions,
             bars,

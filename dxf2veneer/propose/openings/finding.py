@@ -12,8 +12,9 @@ from dxf2veneer.propose.lines.runs import Runs, runs_of
 from dxf2veneer.propose.openings.arches import arched, in_arches, rounds
 from dxf2veneer.propose.openings.candidates import candidates, distinct, of_size
 from dxf2veneer.propose.openings.casings import cased
-from dxf2veneer.propose.openings.choosing import Chosen, choose
+from dxf2veneer.propose.openings.choosing import choose
 from dxf2veneer.propose.openings.features import features_of
+from dxf2veneer.propose.openings.leaves import Chosen
 
 
 def find_openings(

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dxf2veneer.propose import constants
-from dxf2veneer.propose.lines.noding import Floats
+from dxf2veneer.propose.lines.noding import Floats, Ints
 from dxf2veneer.propose.openings.features import Features
 from dxf2veneer.propose.openings.looks import has_slats, is_huge
 from dxf2veneer.propose.openings.nest import Nest
@@ -37,7 +37,7 @@ def with_lites(nest: Nest, f: Features, metre: float) -> NDArray[np.bool_]:
     lites = full & (size.min(axis=1) >= constants.PLAIN_LEAST_M) & ~is_huge(f.boxes, metre)
     #  under a transom a bar is so narrow that the sides of the next lite seem to go on
     lites &= (f.upright_free >= 2) & (f.level_free >= 2) & ~has_slats(f, metre)
-    clear = full & (f.upright_free == 4) & (f.level_free >= 2) & ~f.goes_on
+    clear = full & (f.upright_free == 4) & (((f.level_free >= 2) & ~f.goes_on) | f.lintel)
     least = np.where(large, constants.LITES_SHARE, constants.CASEMENTS_SHARE)
     clear &= _is_apart(nest, lites, large)
     clear |= full & _has_one_width(nest, lites)
@@ -50,6 +50,7 @@ def _is_apart(nest: Nest, lites: NDArray[np.bool_], large: NDArray[np.bool_]) ->
     part a large one into lites of one size."""
     (outer, inner), areas = nest.about.of(lites), nest.areas
     own = areas[inner] < constants.SAME_JAMBS * areas[outer]
+    own &= ~_is_cut_short(nest, outer, inner)
     outer, inner = outer[own], inner[own]
     apart = np.abs(nest.boxes[outer] - nest.boxes[inner])[:, [0, 2, 3]].min(axis=1, initial=np.inf)
     touched, least = np.zeros(len(lites), dtype=bool), np.full(len(lites), np.inf)
@@ -58,6 +59,16 @@ def _is_apart(nest: Nest, lites: NDArray[np.bool_], large: NDArray[np.bool_]) ->
     np.minimum.at(least, outer, areas[inner])
     np.maximum.at(most, outer, areas[inner])
     return np.asarray(~touched | (large & (least >= constants.LITES_ALIKE * most)))
+
+
+def _is_cut_short(nest: Nest, outer: Ints, inner: Ints) -> NDArray[np.bool_]:
+    """Which lites are the outline that they lie in, on both its jambs, cut by a line across it, as
+    the edge of the ground: where another lite stands clear of both jambs, it is no lite."""
+    sides = np.abs(nest.boxes[outer] - nest.boxes[inner])[:, [0, 2]]
+    frame = constants.FRAME_LEAST_M * nest.metre
+    clear = np.zeros(len(nest.boxes), dtype=bool)
+    clear[outer[sides.min(axis=1, initial=np.inf) > frame]] = True
+    return np.asarray((sides.max(axis=1, initial=0.0) <= frame) & clear[outer])
 
 
 def _has_one_width(nest: Nest, lites: NDArray[np.bool_]) -> NDArray[np.bool_]:

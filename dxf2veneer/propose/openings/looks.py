@@ -27,17 +27,18 @@ def is_plinth(f: Features, metre: float) -> NDArray[np.bool_]:
 def is_stone(f: Features) -> NDArray[np.bool_]:
     """Which bare outlines are stones, with nothing in them and other stones round them.
 
+    Among stones on all sides nothing but mullions, bars and rails count as something in it: twigs
+    of a bush before a wall are no parts of a window.
+
     Args:
         f: the evidence for each candidate.
 
     Returns:
         One truth value for each.
     """
-    return np.asarray(
-        (f.in_joints >= constants.JOINT_SIDES)
-        & (f.inside == 0)
-        & (f.parts.mullions + f.parts.bars == 0)
-    )
+    nothing = (f.inside == 0) | ((f.in_joints == 4) & (f.parts.slats <= 2))  # its foot and its head
+    among = f.in_joints >= constants.JOINT_SIDES
+    return np.asarray(among & nothing & (f.parts.mullions + f.parts.bars == 0))
 
 
 def is_cabinet(f: Features, metre: float, *, bare: bool) -> NDArray[np.bool_]:
