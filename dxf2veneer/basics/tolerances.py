@@ -469,7 +469,7 @@ come after the joints are moved. Our own default."""
 LOOK_LADDER_COST = 1.0
 """What a joint in line costs more where it lengthens a ladder; one in line costs 1. Our own
 default, as those that follow."""
-LOOK_STAIR_COST = 0.5
+LOOK_STAIR_COST = 1.0
 """What the fourth course of a stair costs."""
 LOOK_CORNER_COST = 0.5
 """What a corner piece costs that is as long as that of the next course round the corner."""
