@@ -557,6 +557,18 @@ CLADDING_BLANK_M = 0.8
 TRIM_M = (0.06, 0.16)
 """Least and greatest height of trim between two claddings, in metres: caps, sills and bands of
 2 1/2 to 6 in (common practice, no published source)."""
+SHADOW_SLOPE_DEG = 10.0
+"""Least angle between the lines of a hatch that is a shadow and level or upright, in degrees: 45 is
+the habit, boards are drawn level or upright [our own]."""
+SHADOW_MOST_M = 0.8
+"""Greatest height of the hatched strip that is the shadow of an eaves, in metres [our own]."""
+SHADOW_WIDE = 4.0
+"""Least width of such a strip, as a multiple of its height [our own]."""
+SHADOW_FULL = 0.9
+"""Least share of its box that such a strip fills: it is a band, whose ends may slope [our own]."""
+CAP_DRAWN = 0.25
+"""Least share of a wall's width along which both lines of a cap that stands out are drawn; doors,
+windows and what stands beside them hide the rest [our own, wide garage doors in mind]."""
 TRIM_BOARD = (0.75, 0.25)
 """A strip as high as so much of a board, and within so much of a whole number of them, is made of
 boards and no trim [our own]."""

@@ -24,6 +24,7 @@ from dxf2veneer.propose.outlined import OutlinedWall
 from dxf2veneer.propose.patterns import patterns_of
 from dxf2veneer.propose.proposal import OpeningKind, Outline, Reason
 from dxf2veneer.propose.scene import Floats, Integers, Scene
+from dxf2veneer.propose.shadows import without_shadows
 from dxf2veneer.propose.views import View
 from dxf2veneer.propose.walls import find_walls
 from dxf2veneer.propose.walls.areas import borders_of_areas
@@ -73,9 +74,10 @@ def elevation_of(scene: Scene, view: View, *, metre: float) -> Elevation:
     segments = scene.segments[numbers]
     if not len(segments):
         return Elevation((), {})
+    runs = runs_of(segments, gap=gap)
+    view = without_shadows(scene, view, runs, metre=metre)
     areas = borders_of_areas(_large_loops(scene, view, metre), segments, gap=gap)
     patterns = patterns_of(scene, view)
-    runs = runs_of(segments, gap=gap)
     drawn = ~_broken(scene, numbers)
     seen = runs if drawn.all() else runs_of(segments[drawn], gap=gap)
     opened = _without_material(

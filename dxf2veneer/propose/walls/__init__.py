@@ -19,6 +19,7 @@ roofs.py       roofs parted from the walls under them by a fascia with hidden en
 ridges.py      roofs under a ridge whose sides end over the air
 glazing.py     walls told from roofs by their windows
 claddings.py   parted where the cladding changes
+caps.py        caps that stand out past the sides of a wall, between claddings
 trim.py        caps, sills and bands between claddings
 surfaces.py    what is drawn all over a stretch of wall
 strips.py      the area that strips beside lines cover of it

@@ -52,7 +52,9 @@ def bands_of(
     """
     bands, band_of = _bands(mesh, runs, texture, ground, openings, metre)
     bands &= ~sills_of(mesh.faces, framed, gap, metre)
-    roofs = _roof_faces(mesh, runs, texture, bands, glazed(mesh.faces, framed, metre), gap, metre)
+    walls = glazed(mesh.faces, framed, metre)
+    bearing = bands & ~_slabs_of_balconies(mesh, bands, band_of, openings, metre)
+    roofs = _roof_faces(mesh, runs, texture, bearing, walls, gap, metre)
     return bands | roofs, band_of
 
 
@@ -212,6 +214,24 @@ def sills_of(shapes: Polygons, openings: Polygons, gap: float, metre: float) -> 
     level = (np.abs(a[:, 3] - b[:, 1]) <= 2.0 * gap) | (np.abs(a[:, 1] - b[:, 3]) <= 2.0 * gap)
     beyond = constants.SILL_BEYOND_M * metre
     result[shape[level & (a[:, 0] >= b[:, 0] - beyond) & (a[:, 2] <= b[:, 2] + beyond)]] = True
+    return result
+
+
+def _slabs_of_balconies(
+    mesh: Mesh, bands: Flags, band_of: Ints, openings: Polygons, metre: float
+) -> Flags:
+    """Which bands are slabs of balconies: a door stands on them, as on no roof's edge, and what
+    rests on them is a railing."""
+    result = np.zeros(len(bands), bool)
+    doors = shapely.bounds(openings).reshape(-1, 4)
+    doors = doors[doors[:, 3] - doors[:, 1] >= constants.FLIGHT_DOOR_M * metre]
+    near, reach = constants.JOIN_GAP_M * metre, constants.DOOR_REACH_M * metre
+    for number in np.unique(band_of[bands]).tolist():
+        own = bands & (band_of == number)
+        x0, x1 = mesh.boxes[own, 0].min(), mesh.boxes[own, 2].max()
+        low, high = mesh.boxes[own, 1].min(), mesh.boxes[own, 3].max()
+        on = (doors[:, 1] >= low - 4.0 * near) & (doors[:, 1] <= high + reach)
+        result[own] = (on & (doors[:, 0] >= x0) & (doors[:, 2] <= x1)).any()
     return result
 
 

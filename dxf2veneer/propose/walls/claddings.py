@@ -26,6 +26,7 @@ from dxf2veneer.propose.walls.across import (
     levels_across,
     rows_between,
 )
+from dxf2veneer.propose.walls.caps import caps_on, stones_differ
 from dxf2veneer.propose.walls.parts import Part, is_large
 from dxf2veneer.propose.walls.structure import Structure
 from dxf2veneer.propose.walls.surfaces import (
@@ -57,20 +58,24 @@ def _parted(
     part: Part, whole: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
 ) -> list[Part]:
     """The walls that a piece of a part is made of; ``whole``: outline of the part."""
-    level = _change(part.polygon, whole, s, openings, patterns)
     zones: tuple[Any, ...] = (part.polygon,)
-    if level is not None:
+    cap = _cap(part.polygon, s, openings, patterns)
+    level = None if cap else _change(part.polygon, whole, s, openings, patterns)
+    if cap:
+        zones = _zones(part.polygon, *cap)
+    elif level is not None:
         low, high = (
             _surface(z, part.polygon, s, openings, patterns) for z in _zones(part.polygon, level)
         )
         zones = _zones(
             part.polygon, *trim_at(part.polygon, level, (low, high), s, openings, patterns)
         )
-    sides = (_side(zone, part.polygon, s, openings, patterns) for zone in zones)
+    across = (part.polygon, *zones) if cap else zones
+    sides = (_side(zone, part.polygon, s, openings, patterns) for zone in across)
     upright = next((x for x in sides if x is not None), None)
     if upright is not None:
         zones = _without_fence(_beside(part.polygon, upright), part.polygon, s.metre)
-    elif level is None:
+    elif len(zones) == 1:
         return [part]
     found: list[Part] = []
     for zone in zones:
@@ -81,6 +86,21 @@ def _parted(
                 piece = Part(Polygon(shape.exterior), part.confidence - 0.05, reason)
                 found += _parted(piece, whole, s, openings, patterns)
     return found
+
+
+def _cap(
+    polygon: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
+) -> tuple[float, float] | None:
+    """Foot and head of the lowest cap that stands out past a wall between two claddings; a string
+    course amid one and the same, or amid none, is no such cap."""
+    for strip in caps_on(polygon, s):
+        low, high = zones = _zones(polygon, *strip)
+        one, two = (_surface(z, polygon, s, openings, patterns) for z in zones)
+        if not (one.shown or two.shown):
+            continue
+        if one.differs(two) or ("stones" in one.shown and stones_differ(low, high, s)):
+            return strip
+    return None
 
 
 def cladding_of(
