@@ -27,6 +27,7 @@ from dxf2veneer.model import Corner, CoursePlan, StartTable, Wall, WallQuantitie
 from dxf2veneer.planning.plan import panels_needed, plan_panels
 from dxf2veneer.verify.handling import handling_of
 from dxf2veneer.verify.look import look_of
+from dxf2veneer.verify.mitres import mitres_of
 from dxf2veneer.verify.plan import judge, with_reasons
 from dxf2veneer.verify.plan.findings import notices_of
 from dxf2veneer.verify.tolerance import tolerance_of
@@ -174,6 +175,7 @@ def planned(
         handling=handling_of(laid, plan, job.plan.offcut_wait),
         tolerance=tolerance_of(laid, job, product),
     )
+    plan = dataclasses.replace(plan, mitres=mitres_of(laid, plan, job))
     notices = list(notices_of(breaks, [w.wall for w in laid]))
     if plan.is_cut_short:
         limit = message("search-ended-at-limit", branches=round(job.plan.search))

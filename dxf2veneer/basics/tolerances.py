@@ -551,3 +551,7 @@ SITE_SHEET_IN = 0.125
 the drawing."""
 SITE_INSIDE_IN = 0.25
 """How far inside base and top a wall's width is taken that was measured there."""
+
+MITRE_REST_COST = 60.0
+"""What an inch costs that lies between the two sides of a bay's mitre in their panel, in inches
+wasted: they are to lie side by side (L13). Our own default."""

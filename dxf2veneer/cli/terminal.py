@@ -19,6 +19,7 @@ from dxf2veneer.wording.measures import (
     length_text,
     millimeters,
 )
+from dxf2veneer.wording.mitres import mitre_line
 from dxf2veneer.wording.table import safe, table
 from dxf2veneer.wording.tolerance import tolerance_line
 from dxf2veneer.writers.words import by_area_words
@@ -156,6 +157,8 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         yield look_line(plan, plan.look)
     if plan.handling and plan.handling.offcuts:
         yield handling_line(plan, plan.handling, takeoff.job.plan.offcut_wait)
+    if plan.mitres and plan.mitres.pairs:
+        yield mitre_line(plan.mitres)
     over = over_line(plan, takeoff.order)
     if over:
         yield safe(over)

@@ -240,6 +240,7 @@ _RULES = (
         "course come from one panel.",
         _TRADE,
         _JUDGED,
+        note="that they lie side by side in it is sought where other rules leave a choice",
         job=("recognise.bay_angle",),
     ),
     Rule(

@@ -52,6 +52,7 @@ from dxf2veneer.model.drawing import Drawing, Label, LayerState, Shape
 from dxf2veneer.model.estimate import PanelEstimate, WallEstimate, WallKind, whole_panels
 from dxf2veneer.model.handling import Handling
 from dxf2veneer.model.look import Flaw, FlawKind, Look, Mend, mending
+from dxf2veneer.model.mitres import MitredPair, Mitres, MitreState
 from dxf2veneer.model.order import (
     Alternate,
     BidLine,
@@ -126,6 +127,9 @@ __all__ = [
     "LayerState",
     "Look",
     "Mend",
+    "MitreState",
+    "MitredPair",
+    "Mitres",
     "Opening",
     "OpeningKind",
     "OpeningQuantities",

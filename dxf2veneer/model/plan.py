@@ -9,6 +9,7 @@ from dxf2veneer.basics.messages import Message
 from dxf2veneer.geometry import Point
 from dxf2veneer.model.handling import Handling
 from dxf2veneer.model.look import Look, Mend
+from dxf2veneer.model.mitres import Mitres
 from dxf2veneer.model.pieces import PieceRef, PieceUnit
 from dxf2veneer.model.tolerance import Tolerance
 
@@ -174,6 +175,11 @@ class CoursePlan:
     """Crosscuts more than then; below 0 where there are fewer."""
     tolerance: Tolerance | None = None
     """Where it leaves no room for them, by the judge; None where the job allows for none."""
+    forced_apart: tuple[tuple[str, int], ...] = ()
+    """Pairs of mitred pieces that are not side by side in one panel, as many as any layout has: the
+    wall right of each one's corner, and its course."""
+    mitres: Mitres | None = None
+    """How the two sides of bay corners lie in their panels, by the judge."""
 
     @property
     def over(self) -> int:

@@ -35,12 +35,15 @@ _ALONE = -1
 """The way of a run that is one piece; other ways are known by their whole panels."""
 
 
-def fewest_parted(courses: Sequence[Sequence[Chain]], sizes: LayingSizes) -> int:
+def fewest_parted(
+    courses: Sequence[Sequence[Chain]], sizes: LayingSizes, *, beside: bool = False
+) -> int:
     """The fewest corners of a bay whose two sides can't come from one panel.
 
     Args:
         courses: The rows of runs of each course, from the bottom up, none left out between.
         sizes: Lengths and limits, in inches.
+        beside: Whether the two sides are to lie side by side in it.
 
     Returns:
         A number that no layout of these courses is below; 0 where nothing is proved.
@@ -50,7 +53,9 @@ def fewest_parted(courses: Sequence[Sequence[Chain]], sizes: LayingSizes) -> int
     parted: list[int] = []
     for chains in courses:
         own = [[_Face(program, run, sizes) for run in chain] for chain in chains]
-        parted += [_corner(program, a, b, sizes) for row in own for a, b in itertools.pairwise(row)]
+        parted += [
+            _corner(program, a, b, sizes, beside) for row in own for a, b in itertools.pairwise(row)
+        ]
         faces.append([face for row in own for face in row])
     if any(not face.ways for row in faces for face in row):
         return 0
@@ -70,6 +75,7 @@ class _Face:
         self.run = run
         m, panel, least = run.length, sizes.panel, sizes.least
         self.ways: dict[int, tuple[int, float, float, float]] = {}
+        self._most = panel + sizes.longest_corner + EXACT_IN
         for way, low, high, rest in _ways(run, sizes):
             self.ways[way] = (program.switch(), low - BOUND_IN, high + BOUND_IN, rest)
         program.row([(1.0, c) for c, *_ in self.ways.values()], 1.0, 1.0)
@@ -79,10 +85,19 @@ class _Face:
         program.row([(1.0, self.piece), *[(-w[1], w[0]) for w in self.ways.values()]], low=0.0)
         program.row([(1.0, self.piece), *[(-w[2], w[0]) for w in self.ways.values()]], high=0.0)
         if run.left == "corner":
-            program.row([(1.0, self.taken), (-1.0, self.piece)], low=-BOUND_IN)
+            program.row([(1.0, self.taken), (-1.0, self.piece)], low=-BOUND_IN, high=BOUND_IN)
         else:
             rests = [(-w[3], w[0]) for w in self.ways.values()]
             program.row([(1.0, self.taken), (1.0, self.piece), *rests], low=-BOUND_IN)
+            if _ALONE in self.ways:
+                rests.append((-panel, self.ways[_ALONE][0]))
+            program.row([(1.0, self.taken), (1.0, self.piece), *rests], high=BOUND_IN)
+
+    @property
+    def may_be_loose(self) -> bool:
+        """Whether its piece at the mitre may have a corner piece alone beside it."""
+        has_corner = "corner" in (self.run.left, self.run.right)
+        return has_corner and self.run.length <= self._most
 
     @property
     def joint(self) -> tuple[float, float]:
@@ -105,8 +120,12 @@ def _ways(run: Run, sizes: LayingSizes) -> list[tuple[int, float, float, float]]
     return found
 
 
-def _corner(program: Program, before: _Face, after: _Face, sizes: LayingSizes) -> int:
-    """A mitred corner: whether it is parted, which the program counts."""
+def _corner(program: Program, before: _Face, after: _Face, sizes: LayingSizes, beside: bool) -> int:
+    """A mitred corner: whether it is parted, which the program counts.
+
+    Sides that keep the two ends of their panel lie side by side where they fill it; a piece alone
+    in its run, or alone beside a corner piece, has no end to keep.
+    """
     parted = program.switch(cost=1.0)
     far = 4.0 * sizes.panel
     program.row(
@@ -118,6 +137,12 @@ def _corner(program: Program, before: _Face, after: _Face, sizes: LayingSizes) -
         program.row(
             [(1.0, after.taken), (-1.0, before.taken), (-far, alone), (far, parted)],
             low=sizes.kerf + m - far - BOUND_IN,
+        )
+    if beside and not (before.may_be_loose or after.may_be_loose):
+        loose = [(far, face.ways[_ALONE][0]) for face in (before, after) if _ALONE in face.ways]
+        program.row(
+            [(1.0, before.taken), (1.0, after.piece), (far, parted), *loose],
+            low=sizes.panel - sizes.kerf - BOUND_IN,
         )
     return parted
 

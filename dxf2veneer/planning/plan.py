@@ -25,6 +25,7 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 from dxf2veneer.planning.alike import Courses, likes_of, tied_walls, untied, with_likes
+from dxf2veneer.planning.bay_pairs import forced_apart
 from dxf2veneer.planning.bay_proof import stacks_of
 from dxf2veneer.planning.crew.rising import laying_order, rising_together
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
@@ -187,6 +188,7 @@ def _plan(
         walls=tuple(_walls(walls, by_wall, laid, units, when, sizes)),
         bound=both,
         exceptions=exceptions,
+        forced_apart=tuple(forced_apart(laid, units, sizes)),
     )
 
 

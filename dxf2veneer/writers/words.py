@@ -239,13 +239,14 @@ def end_words(piece: Piece) -> str:
     return f"left {END_WORDS[piece.left]}, right {END_WORDS[piece.right]}"
 
 
-def piece_words(wall: str, piece: Piece, display: str) -> str:
+def piece_words(wall: str, piece: Piece, display: str, beside: str = "") -> str:
     """A piece in one line.
 
     Args:
         wall: Id of the wall.
         piece: The piece.
         display: Units for the reader: ``imperial`` or ``metric``.
+        beside: What a miter parts it from in its panel; empty for other pieces.
 
     Returns:
         One line.
@@ -256,6 +257,7 @@ def piece_words(wall: str, piece: Piece, display: str) -> str:
         f"{tape(piece.length, display)} long, {tape(piece.height, display)} high",
         angle_words(piece),
         f"from panel {piece.stock}",
+        beside,
     )
     return "; ".join(filter(None, parts))
 

@@ -12,7 +12,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from dxf2veneer.basics.tolerances import EXACT_IN, NOTCH_IN, WHOLE_PANEL_IN
+from dxf2veneer.basics.tolerances import EXACT_IN, MITRE_REST_COST, NOTCH_IN, WHOLE_PANEL_IN
 from dxf2veneer.planning.balancing.divided import Division, Key
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.relaying.program import Program
@@ -65,6 +65,7 @@ class Fitting:
         self._now: dict[Key, float] = {}
         self._column: dict[Key, int] = {}
         self._over: list[int] = []
+        self._rests: dict[tuple[Key, ...], int] = {}
         shared = {key for panel in panels if panel.is_shared for key in panel.keys}
         first_of = {j: i for i, others in twins.items() for j in others}
         for i, division in divisions.items():
@@ -75,6 +76,8 @@ class Fitting:
             terms = [(1.0, self._column[k]) for k in panel.keys]
             self._program.row([*terms, (-1.0, over)], high=panel.room)
             self._over.append(over)
+            if panel.is_mitred:
+                self._join(panel)
             if panel.halves is not None:
                 self._unequal(panel.keys, panel.halves)
         joints = [self._joints(i) for i in range(len(laid))]
@@ -83,6 +86,12 @@ class Fitting:
                 self._keep_apart(i, beside[i], joints, apart)
             self._keep_from_notches(i, joints[i])
         self._vary()
+
+    def _join(self, panel: PanelParts) -> None:
+        """The sides of a mitre lie side by side in their panel, or what is between them costs."""
+        rest = self._program.column(0.0, self._sizes.panel, cost=MITRE_REST_COST)
+        self._program.row([*[(1.0, self._column[k]) for k in panel.keys], (1.0, rest)], panel.room)
+        self._rests[panel.keys] = rest
 
     def _divide(self, i: int, division: Division, shared: set[Key], first: int) -> None:
         """A column for each part of a run; together they make up its length. Those of the first of

@@ -50,8 +50,8 @@ class _SharedPart(NamedTuple):
     free: bool
     panel: Hashable
     """Parts of one panel share it."""
-    is_mitred: bool
-    """Whether it is one side of a bay's mitre."""
+    mitres: tuple[bool, bool] = (False, False)
+    """Whether its left and its right end are one side of a bay's mitre."""
 
 
 def cut_stock(
@@ -97,8 +97,9 @@ def _parts(
     for i, one in enumerate(laid):
         count = len(one.lengths)
         for cut in one.cuts:
-            at_mitre = (cut.piece == 0 and one.run.left == "mitre") or (
-                cut.piece == count - 1 and one.run.right == "mitre"
+            mitres = (
+                cut.piece == 0 and one.run.left == "mitre",
+                cut.piece == count - 1 and one.run.right == "mitre",
             )
             part = _SharedPart(
                 PartRef(i, cut.piece),
@@ -106,7 +107,7 @@ def _parts(
                 cut.hand,
                 count > 1,
                 cut.unit,
-                at_mitre,
+                mitres,
             )
             (corners if cut.is_corner else flats).append(part)
     return flats, corners
@@ -118,7 +119,7 @@ def _whole(laid: Sequence[LaidRun]) -> Iterable[_SharedPart]:
         shared = {cut.piece for cut in one.cuts}
         for j, length in enumerate(one.lengths):
             if j not in shared:
-                yield _SharedPart(PartRef(i, j), length, "left", False, None, False)
+                yield _SharedPart(PartRef(i, j), length, "left", False, None)
 
 
 def _as_laid(parts: Sequence[_SharedPart]) -> list[list[_SharedPart]]:
@@ -159,27 +160,60 @@ def _repacked(
 
 def _is_reserved(panel: Sequence[_SharedPart]) -> bool:
     """Whether both sides of a mitre are in a panel: they stay together (L13)."""
-    return sum(part.is_mitred for part in panel) > 1
+    return sum(any(part.mitres) for part in panel) > 1
 
 
 def _cut_panel(
     kind: PieceUnit, length: float, kerf: float, parts: Sequence[_SharedPart]
 ) -> CutPanel:
-    """The panel with its parts in their places: left-hand, any, right-hand."""
+    """The panel with its parts in their places."""
+    ordered, seam = _in_order(parts)
+    starts, at = [], 0.0
+    for part in ordered[:seam]:
+        starts.append(at)
+        at += part.length + kerf
+    at = length
+    for part in reversed(ordered[seam:]):
+        at -= part.length
+        starts.insert(seam, at)
+        at -= kerf
+    cuts, kerfs, end = int(starts[0] > WHOLE_PANEL_IN), 0.0, 0.0
+    for n, (part, start) in enumerate(zip(ordered, starts, strict=True)):
+        if n:
+            between = 1 if start - end <= kerf + SAW_HAIR_IN else 2
+            cuts, kerfs = cuts + between, kerfs + min(between * kerf, start - end)
+        end = start + part.length
+    cuts += length - end > WHOLE_PANEL_IN
+    placed = tuple((part.ref, start) for part, start in zip(ordered, starts, strict=True))
+    return CutPanel("", kind, length, placed, sum(p.length for p in parts), kerfs, cuts)
+
+
+def _in_order(parts: Sequence[_SharedPart]) -> tuple[list[_SharedPart], int]:
+    """The parts from left to right, and from which one on they lie at the panel's right end.
+
+    Left-hand parts come first, right-hand ones last. Those that meet at a mitre lie side by side,
+    in the order in which they meet on the walls:
+
+        | left \\ any \\ any | other |~ rest ~|= right =|
+        | left | other |~ rest ~|= any \\ right =|
+    """
     order: dict[Hand, int] = {"left": 0, "any": 1, "right": 2}
-    placed: list[tuple[PartRef, float]] = []
-    at, cuts, kerfs = 0.0, 0, 0.0
-    for part in sorted(parts, key=lambda p: (order[p.hand], p.ref)):
-        start = length - part.length if part.hand == "right" else at + (kerf if placed else 0.0)
-        if placed:
-            between = 1 if start - at <= kerf + SAW_HAIR_IN else 2
-            cuts, kerfs = cuts + between, kerfs + min(between * kerf, start - at)
-        elif start > WHOLE_PANEL_IN:
-            cuts += 1
-        placed.append((part.ref, start))
-        at = start + part.length
-    cuts += length - at > WHOLE_PANEL_IN
-    return CutPanel("", kind, length, tuple(placed), sum(p.length for p in parts), kerfs, cuts)
+    leads = any(part.hand == "left" and part.mitres[1] for part in parts)
+
+    def place(part: _SharedPart) -> tuple[int, bool, int, PartRef]:
+        is_lone, (left, right) = not any(part.mitres), part.mitres
+        return order[part.hand], is_lone == leads, left + (not right), part.ref
+
+    ordered = sorted(parts, key=place)
+    seam = len(ordered) - (ordered[-1].hand == "right")
+    while 0 < seam < len(ordered) and not leads and _meet(ordered[seam - 1], ordered[seam]):
+        seam -= 1
+    return ordered, seam
+
+
+def _meet(one: _SharedPart, other: _SharedPart) -> bool:
+    """Whether a part that may lie anywhere goes with the one right of it."""
+    return one.hand == "any" and one.mitres[1] and other.mitres[0]
 
 
 def numbered(units: Sequence[CutPanel], when: Sequence[int]) -> tuple[CutPanel, ...]:

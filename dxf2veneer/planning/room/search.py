@@ -54,6 +54,8 @@ def with_room(
     room = _Room(laid, units, sizes, off)
     left = math.floor(ROOM_SHARE * len(units))
     found = room.solved()
+    if found is not None and room.has_parted:
+        found = room.solved()
     for _ in range(ROOM_ROUNDS):
         if found is None or not left:
             break
@@ -93,6 +95,7 @@ class _Room:
         self._panels = [
             _shared_panel(unit, names, laid) for unit in units if unit.parts[0][0] not in whole
         ]
+        self._parted: set[tuple[Key, ...]] = set()
 
     def solved(self) -> tuple[dict[Key, float], dict[int, float]] | None:
         """Lengths of all moved parts, and by run what it can't get."""
@@ -104,11 +107,18 @@ class _Room:
             self._panels,
             self._sizes,
             self._off,
+            self._parted,
         )
         found = program.solve()
         if found is None or found[1]:
             return None
+        self._parted |= program.parted
         return found[0], program.missing
+
+    @property
+    def has_parted(self) -> bool:
+        """Whether sides of mitres turned out not to come to lie side by side."""
+        return bool(self._parted)
 
     def parted(self, missing: Mapping[int, float], most: int) -> int:
         """Give the parts of some panels one each, about which runs get too little; how many."""

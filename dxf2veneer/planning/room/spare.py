@@ -10,7 +10,7 @@ of the stagger. What is missing costs by the inch.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import (
@@ -64,9 +64,11 @@ class Spare(Fitting):
         panels: Sequence[SharedPanel],
         sizes: LayingSizes,
         off: float,
+        parted: Set[tuple[Key, ...]] = frozenset(),
     ) -> None:
-        """The runs, panels and limits; edges may be off by ``off`` inches."""
-        self._off = off
+        """The runs, panels and limits; edges may be off by ``off`` inches. ``parted`` are the parts
+        of panels at mitres whose sides need not lie side by side."""
+        self._off, self._parted = off, parted
         moved = [panel.parts(laid, sizes.kerf) for panel in panels if panel.keys]
         super().__init__(laid, divisions, twins, near, moved, sizes)
         self._growth: dict[End, int] = {}
@@ -111,6 +113,10 @@ class Spare(Fitting):
         self._missing[i] = self._program.column(0.0, 2.0 * self._off, cost=ROOM_LONG_COST)
         self._program.row([*terms, (1.0, self._missing[i])], low=2.0 * self._off)
 
+    def _join(self, panel: PanelParts) -> None:
+        if panel.keys not in self._parted:
+            super()._join(panel)
+
     def _clear(self, terms: Sequence[tuple[float, int]], low: float, most: float) -> None:
         """A sum stands clear of a limit, or what is missing costs."""
         missing = self._program.column(0.0, most, cost=ROOM_CLEAR_COST)
@@ -129,6 +135,11 @@ class Spare(Fitting):
             if apart - EXACT_IN <= gap < apart + self._sizes.least:
                 columns = [(sign * f, self._column[key]) for f, key in terms]
                 self._clear(columns, sign * now + apart + self._off - gap, self._off)
+
+    @property
+    def parted(self) -> set[tuple[Key, ...]]:
+        """The parts of panels at mitres whose sides don't lie side by side, once solved."""
+        return {keys for keys, rest in self._rests.items() if self.values[rest] > EXACT_IN}
 
     @property
     def missing(self) -> dict[int, float]:

@@ -242,7 +242,7 @@ def _varying(wall: JudgedWall, product: Product) -> Iterator[RuleBreak]:
 
 def _turns(walls: Sequence[JudgedWall]) -> Iterator[RuleBreak]:
     """L6, L7: of the two walls at a corner just one carries the corner piece of a course."""
-    for (corner, _), sides in sorted(_met(walls, ("outside", "inside")).items()):
+    for (corner, _), sides in sorted(met_at(walls, ("outside", "inside")).items()):
         carried = {side: any(end.carries for _, _, end in found) for side, found in sides.items()}
         if len(sides) != 2 or carried["left"] != carried["right"]:
             continue
@@ -258,7 +258,7 @@ def _turns(walls: Sequence[JudgedWall]) -> Iterator[RuleBreak]:
 def _bays(walls: Sequence[JudgedWall], job: Job) -> Iterator[RuleBreak]:
     """L13: both sides of a bay corner come from one panel in each course, at half its angle."""
     half = job.recognise.bay_angle / 2.0
-    for (corner, _), sides in sorted(_met(walls, ("mitre",)).items()):
+    for (corner, _), sides in sorted(met_at(walls, ("mitre",)).items()):
         mitred = {
             side: [(run, one, end) for run, one, end in found if one.end(side) == "mitre"]
             for side, found in sides.items()
@@ -282,12 +282,18 @@ def _bays(walls: Sequence[JudgedWall], job: Job) -> Iterator[RuleBreak]:
 _RIGHT_LEFT: tuple[Side, Side] = ("right", "left")
 
 
-def _met(
+def met_at(
     walls: Sequence[JudgedWall], kinds: Sequence[str]
 ) -> Mapping[tuple[str, int], dict[Side, list[tuple[JudgedRun, LaidPart, RunEnd]]]]:
-    """What stands at each corner of these kinds in each course, by side.
+    """What stands at each corner in each course.
 
-    The keys are the corner's id and the rank of the course.
+    Args:
+        walls: The walls with their runs.
+        kinds: Kinds of corners that are looked at.
+
+    Returns:
+        By the corner's id and the rank of the course, by side, runs with the piece and the end that
+        stand there.
     """
     found: dict[tuple[str, int], dict[Side, list[tuple[JudgedRun, LaidPart, RunEnd]]]] = (
         defaultdict(lambda: defaultdict(list))

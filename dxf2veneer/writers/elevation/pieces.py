@@ -11,7 +11,8 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import islice
 
 from dxf2veneer.basics.tolerances import SPECK_IN
-from dxf2veneer.model import Piece, Takeoff, WallTakeoff
+from dxf2veneer.model import Piece, PieceRef, Takeoff, WallTakeoff
+from dxf2veneer.wording.mitres import beside_words
 from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.markup import Markup, joined, number, tag
 from dxf2veneer.writers.spans import end_spans, widest
@@ -110,9 +111,11 @@ def draw_pieces(
     display = takeoff.job.output.display
     line = min(course, 12.0) / 40
     shapes = []
+    beside = beside_words(takeoff.plan.mitres if takeoff.plan else None)
     for p in pieces:
         about = {"class": f"p {tint_of(p)}", "data-p": piece_key(id, p), "d": ground.piece(p)}
-        title = tag("title", None, piece_words(id, p, display)) if titled else Markup()
+        told = beside.get(PieceRef(id, p.course, p.number), "")
+        title = tag("title", None, piece_words(id, p, display, told)) if titled else Markup()
         shapes.append(tag("path", about, title))
     overs = (
         _over(name, [p for p in pieces if does(p)], id, ground) for name, does in PATTERNS.items()

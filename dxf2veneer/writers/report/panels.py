@@ -17,6 +17,7 @@ from dxf2veneer.wording.choices import HEAD, choice_notes, over_line, plan_cells
 from dxf2veneer.wording.handling import handling_rows
 from dxf2veneer.wording.look import look_rows
 from dxf2veneer.wording.measures import length_text
+from dxf2veneer.wording.mitres import mitre_rows
 from dxf2veneer.wording.tolerance import tolerance_rows
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
@@ -69,6 +70,10 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
         wait = takeoff.job.plan.offcut_wait
         rows = handling_rows(plan, plan.handling, wait)
         seen = joined((seen, table("Where offcuts go", ("What", "Found"), rows)))
+    if plan.mitres and plan.mitres.pairs:
+        above = ("What", "Found", "Where")
+        pairs = table("Mitered pairs", above, mitre_rows(plan.mitres), words=1, tail=1)
+        seen = joined((seen, pairs))
     over = over_line(plan, takeoff.order)
     if over:
         seen = joined((seen, tag("p", None, legible(over))))

@@ -31,6 +31,7 @@ from dxf2veneer.writers.result.shape_plan import (
     ByAreaJson,
     HandlingJson,
     LookJson,
+    MitresJson,
     RuleBreakJson,
     StartOptionJson,
     StartTableJson,
@@ -145,6 +146,7 @@ def stock_dict(
         "alike_over": plan.alike_over,
         "look": _look(plan),
         "handling": _handling(plan),
+        "mitres": _mitres(plan),
         "over": over_dict(plan, order),
         "tolerance": _tolerance(plan),
         "unit_list": [_unit(unit) for unit in plan.units],
@@ -167,6 +169,26 @@ def _handling(plan: CoursePlan) -> HandlingJson | None:
         "lengths": found.lengths,
         "panels_over": plan.near_panels,
         "cuts_over": plan.near_cuts,
+    }
+
+
+def _mitres(plan: CoursePlan) -> MitresJson | None:
+    found = plan.mitres
+    if found is None:
+        return None
+    return {
+        "kept": found.count("kept"),
+        "forced": found.count("forced"),
+        "broken": found.count("broken"),
+        "pairs": [
+            {
+                "corner": pair.corner,
+                "left": piece_id(pair.left),
+                "right": piece_id(pair.right),
+                "state": pair.state,
+            }
+            for pair in found.pairs
+        ],
     }
 
 

@@ -257,6 +257,28 @@ class ToleranceJson(TypedDict):
     places: Annotated[list[FragileJson], "By wall, course and place."]
 
 
+class MitredPairJson(TypedDict):
+    """The two pieces that meet at a bay corner in one course."""
+
+    corner: str
+    left: Annotated[PieceId, "The piece that ends at the corner, seen from outside."]
+    right: Annotated[PieceId, "The piece that begins there."]
+    state: Annotated[
+        Literal["kept", "forced", "broken"],
+        "kept: side by side in one panel, parted by one cut; forced: not, and no layout of the bay "
+        "has them so; broken: not.",
+    ]
+
+
+class MitresJson(TypedDict):
+    """The two sides of bay corners in their panels (rule L13)."""
+
+    kept: Annotated[Count, "Pairs side by side in one panel, parted by one cut."]
+    forced: Annotated[Count, "Those apart that no layout of the bay has side by side."]
+    broken: Annotated[Count, "The others."]
+    pairs: Annotated[list[MitredPairJson], "By corner and course."]
+
+
 class StockJson(TypedDict):
     """Units that the pieces are cut from, and the proof beside their number."""
 
@@ -270,6 +292,7 @@ class StockJson(TypedDict):
     ]
     look: LookJson | None
     handling: HandlingJson | None
+    mitres: MitresJson | None
     over: Annotated[OverJson | None, "Null where this is the plan of fewest panels and cuts."]
     tolerance: ToleranceJson | None
     unit_list: Annotated[list[UnitJson], "Every unit, in the order of first use."]

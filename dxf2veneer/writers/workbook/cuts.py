@@ -14,6 +14,7 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.basics.tolerances import SPECK_IN
 from dxf2veneer.model import CoursePlan, Piece, PieceRef, StockUnit, Takeoff, WallTakeoff
+from dxf2veneer.wording.mitres import beside_words
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Row, Strong
 from dxf2veneer.writers.workbook.measures import HEADER, finish
@@ -40,12 +41,15 @@ class PanelParts:
     units: Mapping[str, StockUnit]
     order: Mapping[PieceRef, int]
     pieces: Mapping[PieceRef, Piece]
+    beside: Mapping[PieceRef, str]
+    """What to say of pieces that a miter parts from the next one in their panel."""
 
     @classmethod
     def of(cls, takeoff: Takeoff, plan: CoursePlan) -> PanelParts:
         """Those of the plan."""
         pieces = {PieceRef(w.wall.id, p.course, p.number): p for w, p in listed(takeoff)}
-        return cls({u.id: u for u in plan.units}, {ref: n for n, ref in enumerate(pieces)}, pieces)
+        order = {ref: n for n, ref in enumerate(pieces)}
+        return cls({u.id: u for u in plan.units}, order, pieces, beside_words(plan.mitres))
 
     def part_of(self, wall: str, piece: Piece) -> PieceRef | None:
         """The unit's part that the piece is, or that it is one of the grounds of (a part with a
@@ -147,6 +151,7 @@ def add_cut_list(
 def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: PanelParts) -> Row:
     full = entry.courses.courses[0].y1 - entry.courses.courses[0].y0
     low = piece.height < full - SPECK_IN
+    own = PieceRef(entry.wall.id, piece.course, piece.number)
     return {
         "wall": entry.wall.id,
         "course": piece.course + 1,
@@ -163,7 +168,8 @@ def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: PanelP
         "rest": "\n".join(
             [
                 *shape_lines(piece, display),
-                *_rest(PieceRef(entry.wall.id, piece.course, piece.number), piece, display, parts),
+                *filter(None, [parts.beside.get(own)]),
+                *_rest(own, piece, display, parts),
             ]
         ),
     }

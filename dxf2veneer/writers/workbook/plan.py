@@ -17,6 +17,7 @@ from dxf2veneer.wording.choices import over_line
 from dxf2veneer.wording.handling import handling_rows
 from dxf2veneer.wording.look import look_rows
 from dxf2veneer.wording.measures import percent_text
+from dxf2veneer.wording.mitres import mitre_rows
 from dxf2veneer.wording.tolerance import tolerance_rows
 from dxf2veneer.writers.words import BOUND_WORDS
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of, style_total
@@ -94,6 +95,7 @@ def add_panels(
     row = _rules(sheet, row + 2, plan, rules, len(columns))
     row = _look(sheet, row + 2, plan, columns, display)
     row = _handling(sheet, row + 2, takeoff, plan, columns)
+    row = _mitres(sheet, row + 2, plan, columns)
     over = over_line(plan, takeoff.order)
     if over:
         row += 2
@@ -274,6 +276,18 @@ def _handling(
     for what, found in handling_rows(plan, plan.handling, takeoff.job.plan.offcut_wait):
         row += 1
         write_note(sheet, row, f"{what}: {found}", columns=len(above))
+    return row
+
+
+def _mitres(sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column]) -> int:
+    """How the two sides of bay corners lie in their panels; the last row used."""
+    if plan.mitres is None or not plan.mitres.pairs:
+        return row - 2
+    write_note(sheet, row, "Mitered pairs", columns=len(above), bold=True)
+    for what, found, where in mitre_rows(plan.mitres):
+        row += 1
+        told = f"{what}: {found}{'. ' if where else ''}{where}"
+        write_note(sheet, row, told, columns=len(above))
     return row
 
 

@@ -1,0 +1,120 @@
+"""Both sides of a bay's mitre lie side by side in one panel, so that one cut parts them (rule L13).
+
+        W1          W2           W3              panel   |== end of W1 ==\\== begin of W2 ==|
+    =========\\ face of 40 in /=========                  the stone's pattern runs round the corner
+
+A panel of 36 in, a saw cut of 1/8 in. Sides that keep their panel's factory ends lie side by side
+where they make up 35 7/8 in.
+"""
+
+import dataclasses
+
+import pytest
+from builders import JOB, PRODUCT
+from test_bay_layouts import bay
+
+from dxf2veneer.app.laying import lay_out
+from dxf2veneer.config.job import with_settings
+from dxf2veneer.model import PieceRef
+from dxf2veneer.recognise import recognise
+from dxf2veneer.verify.mitres import mitres_of
+from dxf2veneer.wording.mitres import beside_words, mitre_line, mitre_rows
+
+ROOMY = with_settings(JOB, plan__look="quiet", plan__offcuts="near", plan__tolerance=0.5)
+
+
+def laid_out(face, job=JOB):
+    found = recognise([bay(face)], job)
+    return lay_out(found.walls, found.corners, job, PRODUCT)
+
+
+def pieces_of(laid):
+    return {
+        PieceRef(w.wall.id, p.course, p.number): p for w in laid.walls for p in w.courses.pieces
+    }
+
+
+@pytest.mark.parametrize("job", [JOB, ROOMY])
+def test_sides_of_kept_pairs_are_one_panel_with_one_saw_cut(job):
+    laid = laid_out(40, job)
+    found, pieces = laid.plan.mitres, pieces_of(laid)
+    assert len(found.pairs) == 12 and found.count("kept") >= 6
+    for pair in found.pairs:
+        one, other = pieces[pair.left], pieces[pair.right]
+        assert (one.right, other.left) == ("mitre", "mitre")
+        gap = other.at - one.at - one.length if one.stock == other.stock else 36.0
+        assert (abs(gap - 0.125) < 1e-6) == (pair.state == "kept")
+
+
+def test_a_face_of_21_in_is_forced_apart_at_some_corners():
+    # as one piece 8 + 21 + 8 > 36 less cuts: every second course. As two pieces of 8 to 13 in they
+    # want 22 7/8 to 27 7/8 in of W1, which is 100 wide: 8 to 20 or 28 to 36 in are left of panels
+    found = laid_out(21).plan.mitres
+    assert found.count("forced") == 6
+    assert {pair.right.course for pair in found.pairs if pair.state == "forced"} >= {1, 3, 5}
+
+
+@pytest.mark.parametrize("job", [JOB, ROOMY])
+def test_a_face_alone_in_its_run_lies_beside_one_of_its_neighbors_at_least(job):
+    # 11 in in the middle of a panel: loose, so it lies against the piece left of it
+    found = laid_out(11, job).plan.mitres
+    kept = {(pair.corner, pair.right.course) for pair in found.pairs if pair.state == "kept"}
+    assert {("C1", course) for course in range(6)} <= kept
+
+
+def test_the_judge_sees_stone_between_two_sides():
+    laid = laid_out(40)
+    kept = [pair for pair in laid.plan.mitres.pairs if pair.state == "kept"]
+    pair = kept[0]
+    walls = [
+        dataclasses.replace(
+            w,
+            courses=dataclasses.replace(
+                w.courses,
+                pieces=tuple(
+                    dataclasses.replace(p, at=p.at - 0.01)
+                    if PieceRef(w.wall.id, p.course, p.number) == pair.left
+                    else p
+                    for p in w.courses.pieces
+                ),
+            ),
+        )
+        for w in laid.walls
+    ]
+    seen = mitres_of(walls, laid.plan, JOB)
+    assert [p.state for p in seen.pairs if p.left == pair.left] == ["broken"]
+    assert seen.count("kept") == len(kept) - 1
+
+
+def test_the_judge_sees_a_part_between_two_sides_and_sides_of_two_panels():
+    laid = laid_out(40)
+    kept = [pair for pair in laid.plan.mitres.pairs if pair.state == "kept"]
+    pair = kept[0]
+    (unit,) = [u for u in laid.plan.units if pair.left in u.parts]
+    other = PieceRef("W1", 0, 1)
+    for parts in ((pair.left, other, pair.right), (pair.right, pair.left)):
+        units = tuple(
+            dataclasses.replace(u, parts=parts) if u is unit else u for u in laid.plan.units
+        )
+        seen = mitres_of(laid.walls, dataclasses.replace(laid.plan, units=units), JOB)
+        assert seen.count("kept") == len(kept) - 1
+
+
+def test_words_and_figures_say_what_lies_side_by_side():
+    found = laid_out(21).plan.mitres
+    kept, broken = found.count("kept"), found.count("broken")
+    line = mitre_line(found)
+    assert line.startswith(f"Miters: {kept} of 12 pairs lie side by side in one panel")
+    assert "6 forced apart" in line and ("broken apart" in line) == bool(broken)
+    rows = list(mitre_rows(found))
+    assert rows[0][1] == f"{kept} of 12" and rows[1][1] == "6"
+    told = beside_words(found)
+    pair = next(p for p in found.pairs if p.state == "kept")
+    assert f"W{pair.right.wall[1:]} course {pair.right.course + 1} piece" in told[pair.left]
+    assert beside_words(None) == {}
+
+
+def test_a_job_without_a_bay_has_no_pairs():
+    found = recognise([bay(40)], JOB)
+    walls = [dataclasses.replace(w, edges=()) for w in found.walls]
+    assert lay_out(walls, (), JOB, PRODUCT).plan.mitres.pairs == ()
