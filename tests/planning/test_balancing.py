@@ -3,6 +3,7 @@
 Oracles: greatest matchings by scipy, and the rules of laying (L3, L4, L5, L9) read off the pieces.
 """
 
+import dataclasses
 import itertools
 import random
 from collections import defaultdict
@@ -17,7 +18,7 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import load_product
 from dxf2veneer.model import Edge
 from dxf2veneer.planning.balancing.needed import NeededPanels
-from dxf2veneer.planning.balancing.search import balanced
+from dxf2veneer.planning.balancing.search import Balance, balanced
 from dxf2veneer.planning.costing import Cut
 from dxf2veneer.planning.cutting_stock.panels import cut_stock
 from dxf2veneer.planning.layout import LaidRun, lay
@@ -85,6 +86,30 @@ def test_a_joint_moved_saves_a_panel():
     after = balanced(laid, units, SIZES, enough=2)
     assert after[1].lengths == pytest.approx((17.9, 36.0))
     assert len(cut_stock(after, SIZES, within_walls=False)) == 2
+
+
+@pytest.mark.parametrize("panel", [36.0, 900 / 25.4, 1000 / 25.4, 35.77])
+@pytest.mark.parametrize("seed", range(5))
+def test_parts_that_fill_up_a_panel_share_it_whatever_its_length(panel, seed):
+    """Courses that are two parts of one panel and a saw cut: half of them, for half the panels.
+
+    ::
+
+        W0  |= a =|     W1  |== panel - 1/8 - a ==|     lengths that lie on no grid
+    """
+    drawn = random.Random(seed)
+    sizes = dataclasses.replace(SIZES, panel=panel)
+    laid = []
+    for course in range(30):
+        a = drawn.uniform(LEAST, panel - LEAST - KERF)
+        whole = panel * drawn.randrange(1, 3)
+        for wall, part, hand in (("W0", a, "right"), ("W1", panel - KERF - a, "left")):
+            n = round(whole / panel)
+            lengths = (part, *[panel] * n) if hand == "right" else (*[panel] * n, part)
+            cut = Cut(0 if hand == "right" else n, hand, course, False)
+            laid.append(LaidRun(run_of(wall, course, part + whole), lengths, (cut,)))
+    units = cut_stock(laid, sizes, within_walls=False)
+    assert Balance(laid, units, sizes).pairing().panels == len(units)
 
 
 # ------------------------------------------------------------------ the rules

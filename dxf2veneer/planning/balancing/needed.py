@@ -37,24 +37,39 @@ _MOST_AT_ONCE = 5
 """Panels beyond which several at once are no dearer: so sums stay whole numbers of 64 bits."""
 
 
+def tick_of(length: float, kerf: float) -> float:
+    """The grid of a panel's parts: about a sixty-fourth of an inch, and the panel with a saw cut
+    whole ticks, so that two parts that fill it up fit whatever they are rounded to.
+
+    Args:
+        length: The panel's length in inches.
+        kerf: The width of a saw cut.
+
+    Returns:
+        A tick in inches.
+    """
+    return (length + kerf) / round((length + kerf) / BALANCE_TICK_IN)
+
+
 class NeededPanels:
     """The count N(a) of one kind of panel, and the price of one more part."""
 
     def __init__(self, length: float, kerf: float) -> None:
         """No parts yet; the panel's length and the width of a saw cut in inches."""
         self.kerf = kerf
-        self.room = round((length + kerf) / BALANCE_TICK_IN)
+        self.tick = tick_of(length, kerf)
+        self.room = round((length + kerf) / self.tick)
         self.counts: Ticks = np.zeros(self.room, dtype=np.int64)
         self._weights: Ticks = np.ones(self.room, dtype=np.int64)
         self._below: Ticks = np.zeros(self.room + 1, dtype=np.int64)
 
     def ticks(self, length: float) -> int:
         """A part's length in inches, with a cut, as a whole number."""
-        return min(round((length + self.kerf) / BALANCE_TICK_IN), self.room)
+        return min(round((length + self.kerf) / self.tick), self.room)
 
     def all_ticks(self, lengths: NDArray[np.float64]) -> Ticks:
         """The same of many parts; nothing for what is too short for a part."""
-        size = np.rint((lengths + self.kerf) / BALANCE_TICK_IN)
+        size = np.rint((lengths + self.kerf) / self.tick)
         return np.minimum(np.maximum(size, 0.0), self.room).astype(np.int64)
 
     def raised(self, hand: Hand, ticks: int) -> Ticks:

@@ -11,6 +11,7 @@ from dxf2veneer.basics.tolerances import BALANCE_TICK_IN, SAW_FIT_IN, WHOLE_PANE
 from dxf2veneer.planning.balancing.divided import Division, Key, Shared
 from dxf2veneer.planning.balancing.fitting import PanelParts, room_of
 from dxf2veneer.planning.balancing.mitred import MitrePanels
+from dxf2veneer.planning.balancing.needed import tick_of
 from dxf2veneer.planning.costing import Cut
 from dxf2veneer.planning.cutting_stock.packing import CutPart, pack
 from dxf2veneer.planning.cutting_stock.panels import PartRef
@@ -191,7 +192,7 @@ def _packed(
 
     What no moved part is in has to fit as it is; else its parts come apart.
     """
-    tick = BALANCE_TICK_IN
+    tick = tick_of(length, kerf)
     rounded = [
         CutPart(min(length, round((p.length + p.more + kerf) / tick) * tick - kerf), p.hand, p.free)
         for p in parts
