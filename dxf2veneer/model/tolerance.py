@@ -45,6 +45,10 @@ class Tolerance:
     places: tuple[Fragile, ...]
     """By wall, course and place."""
 
+    def on(self, wall: str) -> tuple[Fragile, ...]:
+        """The places on a wall, by its id."""
+        return tuple(place for place in self.places if place.wall == wall)
+
     def count(self, kind: FragileKind) -> int:
         """How many places of a kind there are."""
         return sum(place.kind == kind for place in self.places)

@@ -4,30 +4,60 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping
+from typing import NamedTuple
 
-from dxf2veneer.model import CoursePlan, FragileKind, Tolerance
+from dxf2veneer.model import CoursePlan, Fragile, FragileKind, Tolerance
 from dxf2veneer.wording.look import price_text
 from dxf2veneer.wording.measures import length_text
 
-_KINDS: dict[FragileKind, tuple[str, str]] = {
-    "long": (
+
+class _Kind(NamedTuple):
+    """What happens to runs and to a run, and what can be done about it."""
+
+    many: str
+    one: str
+    remedy: str
+
+
+_KINDS: dict[FragileKind, _Kind] = {
+    "long": _Kind(
         "too long for their panels if both ends are out",
+        "too long for its panels if both ends are out",
         "measure first; cut the end piece from a new panel",
     ),
-    "short": (
+    "short": _Kind(
         "with a piece below the least if both ends are in",
+        "a piece below the least if both ends are in",
         "measure first; move the row of panels to the other end",
     ),
-    "stagger": (
+    "stagger": _Kind(
         "with a joint too near to one below",
+        "a joint too near to one below",
         "measure both courses first; move the row of the upper one",
     ),
-    "halves": (
+    "halves": _Kind(
         "with corner pieces too much alike",
+        "corner pieces too much alike",
         "measure first; cut one of them from another corner panel",
     ),
 }
-"""By kind, what happens to a run, and what can be done about it."""
+
+
+def fragile_words(place: Fragile, off: float, display: str) -> str:
+    """A place that does not hold when edges are off.
+
+    Args:
+        place: The place.
+        off: By how much edges may be off, in inches.
+        display: Units of lengths: ``imperial`` or ``metric``.
+
+    Returns:
+        A phrase: where, what happens, by how much, and what to do.
+    """
+    kind = _KINDS[place.kind]
+    by, edges = (length_text(each, display) for each in (place.by, off))
+    where = f"{place.wall}, course {place.course + 1}"
+    return f"{where}: edges {edges} off: {kind.one}, by {by} at worst; {kind.remedy}"
 
 
 def tolerance_rows(
@@ -45,10 +75,10 @@ def tolerance_rows(
     """
     off = length_text(found.off, display)
     yield f"Runs that hold with every edge {off} off, in or out", _held(found), ""
-    for kind, (what, remedy) in _KINDS.items():
+    for kind, told in _KINDS.items():
         number = found.count(kind)
         if number:
-            yield f"Places {what}", f"{number:,}", f"{remedy}: {_places(found, kind)}"
+            yield f"Places {told.many}", f"{number:,}", f"{told.remedy}: {_places(found, kind)}"
     yield "What room for that costs", _price(plan), ""
 
 
@@ -65,7 +95,7 @@ def tolerance_line(plan: CoursePlan, found: Tolerance, display: str) -> str:
     """
     off = length_text(found.off, display)
     parts = [f"{_held(found)} runs hold"]
-    counts = [(what, found.count(kind)) for kind, (what, _) in _KINDS.items()]
+    counts = [(told.many, found.count(kind)) for kind, told in _KINDS.items()]
     parts += [f"{number:,} {what}" for what, number in counts if number]
     price = _price(plan)
     cost = f"; room for that costs {price} (--tolerance 0)" if price != "nothing" else ""

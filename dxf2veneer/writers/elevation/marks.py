@@ -17,8 +17,10 @@ from collections.abc import Iterable, Iterator, Sequence
 
 import shapely
 
-from dxf2veneer.model import Conflict, Opening, WallTakeoff
+from dxf2veneer.model import Conflict, Opening, Takeoff, WallTakeoff
+from dxf2veneer.wording.tolerance import fragile_words
 from dxf2veneer.writers.elevation.paths import Canvas
+from dxf2veneer.writers.fragile import fragile_mark, fragile_on
 from dxf2veneer.writers.markup import Markup, joined, number, tag
 from dxf2veneer.writers.texts import Box, Sheet
 from dxf2veneer.writers.words import Callout, off_course, off_key, strip_words
@@ -194,6 +196,31 @@ def _above(words: str, conflict: Conflict, ground: Canvas, text: float) -> Itera
             yield [(words, ground.x(middle + beside), ground.y(conflict.y) - 0.9 * size, size)]
         if right - left <= max(span, 14 * text):
             yield [(words, ground.x(middle), ground.y(conflict.y) - over, size)]
+
+
+def draw_fragile(takeoff: Takeoff, wall: WallTakeoff, ground: Canvas, *, titled: bool) -> Markup:
+    """A quiet open triangle on the foot of the course at each place that does not hold when edges
+    are off.
+
+    Args:
+        takeoff: The takeoff.
+        wall: The wall.
+        ground: Places of the drawing in the picture.
+        titled: Whether every mark has a title.
+
+    Returns:
+        The marks; nothing where all runs hold.
+    """
+    places, plan = fragile_on(takeoff, wall), takeoff.plan
+    if not places or plan is None or plan.tolerance is None:
+        return Markup()
+    off, display = plan.tolerance.off, takeoff.job.output.display
+    marks = []
+    for place in places:
+        title = tag("title", None, fragile_words(place, off, display)) if titled else Markup()
+        marks.append(tag("path", {"d": ground.rings([fragile_mark(wall, place)])}, title))
+    width = min(takeoff.product.panel.height, 12.0) / 60
+    return tag("g", {"class": "fragile", "stroke-width": width}, *marks)
 
 
 def draw_places(

@@ -23,6 +23,7 @@ from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.elevation.frame import Frame
 from dxf2veneer.writers.elevation.marks import (
+    draw_fragile,
     draw_off_course,
     draw_places,
     draw_pointers,
@@ -90,6 +91,7 @@ def _body(takeoff: Takeoff, frame: Frame, places: Sequence[Callout], *, alone: b
         _ground(frame),
         _courses(frame),
         draw_pieces(takeoff, wall, ground, sheet, titled=alone),
+        draw_fragile(takeoff, wall, ground, titled=alone),
         openings,
         edges,
         slivers,

@@ -7,13 +7,14 @@ from collections.abc import Iterable, Sequence
 
 from dxf2veneer.geometry import Path
 from dxf2veneer.model import Conflict, Drawing, Edge, Takeoff, WallTakeoff
+from dxf2veneer.writers.fragile import fragile_on
 from dxf2veneer.writers.overlay.labels import label_pieces
 from dxf2veneer.writers.overlay.layers import EDGE_LAYER, EntityTags
 from dxf2veneer.writers.overlay.legend import draw_legend
 from dxf2veneer.writers.overlay.lettering import Lettering
 from dxf2veneer.writers.overlay.marks import draw_marks, marks_of
 from dxf2veneer.writers.overlay.pen import Pen
-from dxf2veneer.writers.overlay.plan import draw_plan
+from dxf2veneer.writers.overlay.plan import draw_fragile, draw_plan
 from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import Box, Sheet
 
@@ -50,6 +51,7 @@ def draw(
         _bands(wall, pen)
         _courses(wall, pen)
         draw_plan(wall, pen)
+        draw_fragile(wall, fragile_on(takeoff, wall), pen)
         _slivers(wall, pen)
         _edges(wall, pen)
         _off_course(wall, pen, size=_POINTER * sizes.text)

@@ -49,6 +49,7 @@ Key = Literal[
     "cut",
     "piece",
     "rule",
+    "fragile",
     "legend",
     "title",
 ]
@@ -100,6 +101,7 @@ LAYERS: dict[Key, Look] = {
     "cut": Look("CUTS", 230, 53, SOLID, "cut ends of pieces"),
     "piece": Look("PIEC", 163, 18, SOLID, "texts of pieces: unit and cut length"),
     "rule": Look("RULE", 240, 35, "VENR-LONG", "places where a rule of laying does not hold"),
+    "fragile": Look("TOLR", 44, 13, SOLID, "places that do not hold with every edge off"),
     "legend": Look("LEGN", 155, 18, SOLID, "legend"),
     "title": Look("TTLB", 153, 18, SOLID, "title"),
 }

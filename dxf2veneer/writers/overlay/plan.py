@@ -13,8 +13,10 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 
 from dxf2veneer.basics.tolerances import SAME_PLACE_IN
+from dxf2veneer.config.rules import RuleId
 from dxf2veneer.geometry import Path, Point
-from dxf2veneer.model import Piece, PieceEnd, Side, WallTakeoff
+from dxf2veneer.model import Fragile, FragileKind, Piece, PieceEnd, Side, WallTakeoff
+from dxf2veneer.writers.fragile import fragile_mark
 from dxf2veneer.writers.overlay.layers import EntityTags
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.spans import Span, end_spans
@@ -46,6 +48,28 @@ def draw_plan(wall: WallTakeoff, pen: Pen) -> None:
         for side in _SIDES:
             _cut_end(id, piece, side, pen)
 
+
+def draw_fragile(wall: WallTakeoff, places: Iterable[Fragile], pen: Pen) -> None:
+    """A small triangle on the course line under each place that does not hold with edges off.
+
+    Args:
+        wall: The wall.
+        places: The places on it.
+        pen: Draws.
+    """
+    for place in places:
+        ring = fragile_mark(wall, place)
+        what = f"edges off: {_FRAGILE[place.kind]}"
+        tags = EntityTags(what, wall.wall.id, course=place.course, rule=RuleId.OUT_OF_PLUMB)
+        pen.path("fragile", Path.polygon(ring), tags)
+
+
+_FRAGILE: dict[FragileKind, str] = {
+    "long": "run too long",
+    "short": "piece too short",
+    "stagger": "joint too near",
+    "halves": "corner pieces alike",
+}
 
 _SIDES: tuple[Side, Side] = ("left", "right")
 

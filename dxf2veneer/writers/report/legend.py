@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from dxf2veneer.model import Piece, WallTakeoff
+from dxf2veneer.model import Piece, Takeoff, WallTakeoff
 from dxf2veneer.writers.elevation.pieces import PATTERNS, patterns, tint_of
+from dxf2veneer.writers.fragile import fragile_on
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.words import (
     off_course,
@@ -22,17 +23,17 @@ _TINTS = {
 }
 
 
-def keys_of(wall: WallTakeoff, course: float) -> list[tuple[str, Markup]]:
+def keys_of(takeoff: Takeoff, wall: WallTakeoff) -> list[tuple[str, Markup]]:
     """What the tints, patterns and lines of a wall's picture mean.
 
     Args:
-        wall: The wall.
-        course: Height of a course in inches.
+        takeoff: The takeoff.
+        wall: One of its walls.
 
     Returns:
         Words with how many pieces bear them, each with its sign.
     """
-    pieces = wall.courses.pieces
+    pieces, course = wall.courses.pieces, takeoff.product.panel.height
     keys = [
         (f"{words}: {n}", _swatch(wall, tint, tint if tint in PATTERNS else "", course))
         for tint, words in _TINTS.items()
@@ -46,6 +47,11 @@ def keys_of(wall: WallTakeoff, course: float) -> list[tuple[str, Markup]]:
                 _swatch(wall, "whole", "glued", course),
             )
         )
+    fragile = len(fragile_on(takeoff, wall))
+    if fragile:
+        words = f"does not hold with every edge off (sheet Panels): {fragile}"
+        shape = '<g class="fragile" stroke-width=".5"><path d="M7 1.6l2.6 4.6h-5.2Z"/></g>'
+        keys.append((words, _key_picture(Markup(shape))))
     keys += [(text, _key_picture(Markup(shape))) for text, shape in _line_keys(wall)]
     return keys
 

@@ -225,7 +225,7 @@ def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Callout]) -> Ma
             ("0", "Fit the elevation", "Fit"),
         )
     )
-    keys = keys_of(wall, takeoff.product.panel.height)
+    keys = keys_of(takeoff, wall)
     return tag(
         "section",
         {"class": "sheet", "id": wall.wall.id},

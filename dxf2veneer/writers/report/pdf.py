@@ -136,8 +136,7 @@ def _sheet(
         "picture": str(elevation_svg(takeoff, wall, places, alone=True)),
         "width": frame.width * MM_PER_INCH / scale,
         "keys": [
-            {"text": text, "picture": _alone(picture)}
-            for text, picture in keys_of(wall, takeoff.product.panel.height)
+            {"text": text, "picture": _alone(picture)} for text, picture in keys_of(takeoff, wall)
         ],
     }
 
