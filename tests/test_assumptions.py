@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from builders import JOB, PRODUCT
 
 from dxf2veneer.config.bidding import ItemAllowance, Percentage
+from dxf2veneer.config.blend import Blend, Color, as_wall_shares
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.model import PanelEstimate
 from dxf2veneer.order.assumptions import assumptions
@@ -22,6 +25,7 @@ CHANGE_NO_NUMBER = (
     "bid.alternates",
     "order.prices",
     "plan.compare",
+    "plan.boxes",
     "drawing.encoding",
 )
 """Names, words, looks and limits; files and alternates, which the order tells of itself."""
@@ -41,6 +45,7 @@ def listed(**changes):
 )
 def test_every_setting_that_changes_a_number_is_listed(section):
     left_out = {"plan.most", "plan.search"}  # told by a notice where they matter
+    left_out.add("plan.blend")  # listed where the product has colors
     settings = {
         k for k in JOB.items() if k.startswith(section) and not k.startswith(CHANGE_NO_NUMBER)
     }
@@ -69,3 +74,16 @@ def test_values_are_as_people_read_them():
         "Tax 6 materials",
     )
     assert listed()["order.items"] == "none"
+
+
+def test_shares_of_colors_are_listed_where_the_product_has_several():
+    product = replace(PRODUCT, blend=Blend((Color("Buff", 62.5), Color("Tan", 37.5))))
+    own = as_wall_shares({"wall": "FRONT", "color": "Tan", "share": 100})
+    found = {
+        a.key: setting_value_text(a.value, "imperial")
+        for a in assumptions(
+            with_settings(JOB, plan__blend=own), product, (), (), PanelEstimate((), 10.0)
+        )
+    }
+    assert found["blend.colors"] == "Buff 62.5 %, Tan 37.5 %"
+    assert found["plan.blend"] == "FRONT: Tan 100 %"

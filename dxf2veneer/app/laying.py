@@ -25,6 +25,7 @@ from dxf2veneer.coursing.search import StartSearch, search_start
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import Corner, CoursePlan, StartTable, Wall, WallQuantities, WallTakeoff
 from dxf2veneer.planning.plan import panels_needed, plan_panels
+from dxf2veneer.verify.blend import blend_notices, spread_of
 from dxf2veneer.verify.handling import handling_of
 from dxf2veneer.verify.look import look_of
 from dxf2veneer.verify.mitres import mitres_of
@@ -174,9 +175,12 @@ def planned(
         look=look_of(laid, product),
         handling=handling_of(laid, plan, job.plan.offcut_wait),
         tolerance=tolerance_of(laid, job, product),
+        spread=spread_of(laid, plan, job, product),
     )
     plan = dataclasses.replace(plan, mitres=mitres_of(laid, plan, job))
     notices = list(notices_of(breaks, [w.wall for w in laid]))
+    if plan.spread:
+        notices += blend_notices(plan.spread, laid)
     if plan.is_cut_short:
         limit = message("search-ended-at-limit", branches=round(job.plan.search))
         notices.append(Notice("PLAN_SEARCH_ENDED", limit))

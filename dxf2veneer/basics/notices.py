@@ -100,6 +100,7 @@ CATALOG: dict[str, Level] = {
     "RULE_YIELDS": _I,
     "RULE_BROKEN": _W,
     "PLAN_FAULT": _E,
+    "BLEND_UNEVEN": _W,
     "ORDER_BY_AREA": _I,
     "GOODS_GENERIC": _I,
     "FEW_STUDS": _I,

@@ -555,3 +555,33 @@ SITE_INSIDE_IN = 0.25
 MITRE_REST_COST = 60.0
 """What an inch costs that lies between the two sides of a bay's mitre in their panel, in inches
 wasted: they are to lie side by side (L13). Our own default."""
+
+# ------------------------------------------------------------------ colors spread out
+
+BLEND_TOUCH_IN = 1.0
+"""Pieces touch along at least so much of an edge, and with no wider joint between them (L22)."""
+BLEND_WIDTH = 0.6
+"""How far a color pushes its like away, as a share of the distance at which panels of its share
+would stand if they were spread evenly. Our own default, as those that follow."""
+BLEND_LEAST_SHARE = 0.05
+"""Rarer colors push no farther than one of this share."""
+BLEND_REACH = 2.0
+"""Beyond so many such widths a push is let be: it is less than a seventh of that at hand."""
+BLEND_TOUCH_COST = 4.0
+"""What two touching pieces of one minor color cost, in pushes at no distance."""
+BLEND_HALF_SHARE = 0.5
+"""A color of less than this share is a minor one: one of more can't but touch its like."""
+BLEND_OFF = 0.5
+"""So many panels a wall may be off its share before that costs more: rounding does as much."""
+BLEND_MOST_OFF = 1.0
+"""A wall that is off a share by more panels is told to the reader: a panel is the least step."""
+BLEND_OFF_COST = 30.0
+"""What a panel more than that costs, squared, in pushes at no distance."""
+BLEND_EVEN_COST = 0.5
+"""What the first panel costs."""
+BLEND_SWEEPS = 12
+"""How often all panels are gone through to exchange their colors, at most."""
+BLEND_TRIES = 6
+"""How many exchanges of one panel's color with others near by are looked at in full."""
+BLEND_LEAST_GAIN = 1e-6
+"""An exchange that gains less is none: sums of other order differ by less."""

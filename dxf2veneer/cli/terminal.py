@@ -10,6 +10,7 @@ from dxf2veneer.basics.notices import count_by_level, doubts
 from dxf2veneer.basics.tolerances import NO_AREA_SQIN
 from dxf2veneer.basics.units import PLAUSIBLE, square_feet, unit_by_name
 from dxf2veneer.wording import rule_name, say
+from dxf2veneer.wording.blend import spread_line
 from dxf2veneer.wording.choices import HEAD, choice_notes, over_line, plan_cells
 from dxf2veneer.wording.handling import handling_line
 from dxf2veneer.wording.look import look_line
@@ -159,6 +160,8 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         yield handling_line(plan, plan.handling, takeoff.job.plan.offcut_wait)
     if plan.mitres and plan.mitres.pairs:
         yield mitre_line(plan.mitres)
+    if plan.spread:
+        yield safe(spread_line(plan, plan.spread))
     over = over_line(plan, takeoff.order)
     if over:
         yield safe(over)

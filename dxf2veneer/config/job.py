@@ -15,8 +15,10 @@ from typing import Any, Literal
 from dxf2veneer.basics.messages import message
 from dxf2veneer.config.aims import AIMS, Replaced, settle
 from dxf2veneer.config.bidding import AlternateChoice, Bid, Labour, Ordering
+from dxf2veneer.config.blend import WallShare, as_wall_shares
 from dxf2veneer.config.checks import (
     as_choice,
+    as_count,
     as_flag,
     as_length,
     as_length_or,
@@ -497,6 +499,23 @@ class Planning:
         "0.25",
         option="tolerance",
         basis="[walls are rarely truer: from memory, not checked against a source]",
+    )
+    boxes: int = setting(
+        3,
+        "how many boxes of panels are open at a time, so that boxes that differ a little make no "
+        "patches; at least one of each color where the product has several",
+        as_count(20),
+        "4",
+        option="boxes",
+        basis="[several are common practice; the number is our own default]",
+    )
+    blend: tuple[WallShare, ...] = setting(
+        (),
+        "walls (names or ids) that get other shares of the product's colors: wall, color and "
+        "share in per cent of the wall's face, 100 together for each wall",
+        as_wall_shares,
+        '[{ wall = "FRONT", color = "Buff", share = 70 }, '
+        '{ wall = "FRONT", color = "Tan", share = 30 }]',
     )
     alike: bool = setting(
         True,

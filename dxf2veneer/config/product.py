@@ -15,6 +15,7 @@ from typing import Any
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.config import goods
+from dxf2veneer.config.blend import Blend
 from dxf2veneer.config.checks import as_choice, as_length, as_text
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.origin import Origin
@@ -126,6 +127,7 @@ SIZES: Mapping[str, type] = {
     "corner": CornerPanel,
     "laying": Laying,
     "cap": Cap,
+    "blend": Blend,
 }
 """Sections whose required values every product file must give itself."""
 
@@ -161,6 +163,7 @@ class Product:
     goods: goods.AllGoods = field(default_factory=_generic_goods)
     generic: tuple[str, ...] = ()
     """Keys of goods that the file leaves out; the generic panel's values stand in for them."""
+    blend: Blend = field(default_factory=Blend)
 
     @property
     def origin(self) -> Origin:

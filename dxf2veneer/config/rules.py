@@ -324,9 +324,13 @@ _RULES = (
     Rule(
         RuleId.BOX_MIXING,
         "mixing boxes",
-        "Panels are pulled from several boxes while the wall goes up.",
+        "Panels are pulled from several boxes while the wall goes up; where a panel comes in "
+        "several colors with shares, each wall gets its shares, spread out.",
         _TRADE,
-        _SHOWN,
+        _SOUGHT,
+        note="how many boxes, and what counts as spread out, is our own default",
+        product=("blend.colors",),
+        job=("plan.boxes", "plan.blend"),
     ),
     Rule(
         RuleId.CLEARANCE,

@@ -37,6 +37,7 @@ The stages add to the values before them:
     (laid out panel by panel) -> Order (what is bought, and the bid) -> Takeoff
 """
 
+from dxf2veneer.model.blend import Spread, WallColor
 from dxf2veneer.model.choices import BeatenPlan, PlanChoice, PlanChoices
 from dxf2veneer.model.courses import (
     Conflict,
@@ -67,6 +68,7 @@ from dxf2veneer.model.order import (
 from dxf2veneer.model.pieces import Piece, PieceEnd, PieceKind, PieceRef, PieceUnit
 from dxf2veneer.model.plan import (
     Bound,
+    ColorCount,
     CoursePlan,
     PanelCounts,
     RuleBreak,
@@ -106,6 +108,7 @@ __all__ = [
     "BidSum",
     "Bound",
     "CapMark",
+    "ColorCount",
     "Conflict",
     "ConflictWhat",
     "Corner",
@@ -153,6 +156,7 @@ __all__ = [
     "SiteMeasures",
     "SiteSize",
     "SizeWhat",
+    "Spread",
     "StartOption",
     "StartTable",
     "StarterFrom",
@@ -163,6 +167,7 @@ __all__ = [
     "Tolerance",
     "Totals",
     "Wall",
+    "WallColor",
     "WallCount",
     "WallCourses",
     "WallEstimate",

@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 
 from dxf2veneer.basics.messages import Message
 from dxf2veneer.geometry import Point
+from dxf2veneer.model.blend import Spread
 from dxf2veneer.model.handling import Handling
 from dxf2veneer.model.look import Look, Mend
 from dxf2veneer.model.mitres import Mitres
@@ -27,6 +28,8 @@ class StockUnit:
     kerfs: float
     """Summed width that the saw takes between its parts: two cuts' worth at most, and never more
     than lies there."""
+    color: str = ""
+    """Name of its color or texture; empty where the product has but one."""
 
     @property
     def waste(self) -> float:
@@ -67,6 +70,14 @@ class StockCount:
         return max((b.units for b in self.bounds), default=0)
 
 
+class ColorCount(NamedTuple):
+    """Panels of one color, each counted for the wall that it is first cut or laid whole for."""
+
+    color: str
+    flat: int
+    corner: int
+
+
 @dataclass(frozen=True)
 class WallCount:
     """One wall's share of the plan.
@@ -92,6 +103,8 @@ class WallCount:
     rises_with: str = ""
     """The first of the walls that meet it at a corner, and those that meet these: they rise
     together, course by course."""
+    colors: tuple[ColorCount, ...] = ()
+    """``flat`` and ``corner`` by color; empty where the product has but one."""
 
 
 @dataclass(frozen=True)
@@ -180,6 +193,8 @@ class CoursePlan:
     wall right of each one's corner, and its course."""
     mitres: Mitres | None = None
     """How the two sides of bay corners lie in their panels, by the judge."""
+    spread: Spread | None = None
+    """How its colors lie, by the judge; None where the product has but one."""
 
     @property
     def over(self) -> int:

@@ -166,6 +166,7 @@ def assumptions(
         *(_chosen(table, job) for table in starts if job.courses.start == "best"),
         *_rates(by_area),
         *_product(product),
+        *_colors(job, product),
         *(Assumption(key, name, value, Origin("rule"), what) for key, name, value, what in _RULES),
     )
 
@@ -261,6 +262,24 @@ def _ends(product: Product) -> Iterator[Assumption]:
     for key, (value, effect) in effects.items():
         origin = product.origin if key in given else Origin("default")
         yield Assumption(key, message("key", key=key), value, origin, effect)
+
+
+def _colors(job: Job, product: Product) -> Iterator[Assumption]:
+    """The shares of colors, where the product has several; a wall's own where the job gives any."""
+    if not product.blend.colors:
+        return
+    shares = tuple(
+        message("share-of-color", color=c.name, share=c.share) for c in product.blend.colors
+    )
+    name, effect = message("key", key="blend.colors"), message("effect-colors")
+    yield Assumption("blend.colors", name, shares, product.origin, effect)
+    if job.plan.blend:
+        own = tuple(
+            message("share-of-color-on", wall=b.wall, color=b.color, share=b.share)
+            for b in job.plan.blend
+        )
+        name, effect = message("key", key="plan.blend"), message("effect-blend")
+        yield Assumption("plan.blend", name, own, job.origin_of("plan.blend"), effect)
 
 
 def _as_written(text: str) -> Message:

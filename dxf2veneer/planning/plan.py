@@ -14,6 +14,7 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import (
     Bound,
+    ColorCount,
     CoursePlan,
     Piece,
     PieceRef,
@@ -27,6 +28,7 @@ from dxf2veneer.model import (
 from dxf2veneer.planning.alike import Courses, likes_of, tied_walls, untied, with_likes
 from dxf2veneer.planning.bay_pairs import forced_apart
 from dxf2veneer.planning.bay_proof import stacks_of
+from dxf2veneer.planning.blend.search import with_colors
 from dxf2veneer.planning.crew.rising import laying_order, rising_together
 from dxf2veneer.planning.cutting_stock.bounds import job_bounds
 from dxf2veneer.planning.cutting_stock.dual_bound import dual_bound
@@ -76,7 +78,7 @@ def plan_panels(
         for w in walls
     )
     exceptions = tuple(exceptions_of(laid, units, done, sizes))
-    plan = _plan(done, runs, laid, units, when, placed, sizes, exceptions, job)
+    plan = _plan(done, runs, laid, units, when, placed, sizes, exceptions, job, product)
     over = {by: found.over(by) for by in get_args(Change)}
     return done, dataclasses.replace(
         plan,
@@ -157,6 +159,7 @@ def _plan(
     sizes: LayingSizes,
     exceptions: tuple[RuleBreak, ...],
     job: Job,
+    product: Product,
 ) -> CoursePlan:
     named = {
         p.ref: PieceRef(wall, p.piece.course, p.piece.number)
@@ -176,16 +179,24 @@ def _plan(
         single = [r for r in (o.run for o in laid) if r.wall in names and id(r) not in met]
         known, enough = bounds[-1].total, own.total()
         both += dual_bound(single, sizes, known=known, enough=enough, stacks=stacks, parted=parted)
+    plain = [
+        StockUnit(u.id, u.kind, u.length, tuple(named[ref] for ref, _ in u.parts), u.used, u.kerfs)
+        for u in units
+    ]
+    stock = with_colors(walls, plain, rising_together(laid), job, product)
+    colors = tuple(c.name for c in product.blend.colors)
+    first = Counter(
+        (laid[_as_laid(unit, when)[0].run].run.wall, one.color, one.kind)
+        for one, unit in zip(stock, units, strict=True)
+    )
     return CoursePlan(
-        units=tuple(
-            StockUnit(
-                u.id, u.kind, u.length, tuple(named[ref] for ref, _ in u.parts), u.used, u.kerfs
-            )
-            for u in units
-        ),
+        units=stock,
         flat=_count("flat", units, laid, pieces, _summed([b.flat for b in bounds])),
         corner=_count("corner", units, laid, pieces, _summed([b.corner for b in bounds])),
-        walls=tuple(_walls(walls, by_wall, laid, units, when, sizes)),
+        walls=tuple(
+            dataclasses.replace(count, colors=tuple(_colors(count.wall, colors, first)))
+            for count in _walls(walls, by_wall, laid, units, when, sizes)
+        ),
         bound=both,
         exceptions=exceptions,
         forced_apart=tuple(forced_apart(laid, units, sizes)),
@@ -258,6 +269,14 @@ def _walls(
             waste=1.0 - covered / bought if bought else 0.0,
             rises_with=together.get(name, name),
         )
+
+
+def _colors(
+    wall: str, colors: Sequence[str], first: Counter[tuple[str, str, PieceUnit]]
+) -> Iterator[ColorCount]:
+    """The units first cut for a wall, by color."""
+    for name in colors:
+        yield ColorCount(name, first[wall, name, "flat"], first[wall, name, "corner"])
 
 
 def _shares(units: Sequence[CutPanel], laid: Sequence[LaidRun]) -> dict[str, float]:

@@ -328,6 +328,11 @@ ABOUT: dict[str, NoticeText] = {
         "can't give its pieces. Its counts are not to be trusted.",
         "Use --no-plan for this drawing, and report the fault with the drawing.",
     ),
+    "BLEND_UNEVEN": NoticeText(
+        "A wall has more or less of a color than its share, by more than a panel.",
+        "Look at the wall's picture; where offcuts bring the color, --offcuts wall keeps them "
+        "on their wall.",
+    ),
     "ORDER_BY_AREA": NoticeText(
         "The order's panels are estimated by area and corner run, without a course plan.",
         "Nothing, if that is what you asked for with --no-plan.",

@@ -30,7 +30,7 @@ def _entry(value: Value, display: str) -> str:
     """One entry of a list."""
     if isinstance(value, tuple):
         return " ".join(setting_value_text(v, display) for v in value if v is not None)
-    return str(value)
+    return say(value, display) if isinstance(value, Message) else str(value)
 
 
 def _plain(value: Value, display: str) -> str:

@@ -324,6 +324,8 @@ DOCTORED = {
     "and the saw cuts between them take": long_pieces,
     "number of flat panels is": lambda t: counts(t, "flat", units=t.plan.flat.units + 1),
     "by the list of panels": lambda t: plan(t, units=t.plan.units[1:]),
+    "panel F1 has the color 'Plum', which the product has not": lambda t: plan(
+        t, units=(replace(t.plan.units[0], color="Plum"), *t.plan.units[1:])),
     "by the walls' shares": lambda t: plan(t, walls=t.plan.walls[1:]),
     "number of left-hand corner pieces is 2, which is not between": lambda t:
         counts(t, "corner", left=2),

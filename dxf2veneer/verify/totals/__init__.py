@@ -22,7 +22,12 @@ from dxf2veneer.model import Corner, CoursePlan, Takeoff, WallTakeoff
 from dxf2veneer.verify.totals.areas import check_areas, check_deduction
 from dxf2veneer.verify.totals.order import check_bid, check_counts, check_packages
 from dxf2veneer.verify.totals.runs import check_corners, check_starter, check_totals
-from dxf2veneer.verify.totals.units import check_corner_pieces, check_cover, check_units
+from dxf2veneer.verify.totals.units import (
+    check_colors,
+    check_corner_pieces,
+    check_cover,
+    check_units,
+)
 
 __all__ = ["check_laid", "check_takeoff"]
 
@@ -55,6 +60,7 @@ def check_laid(
     if plan is not None:
         found += check_cover(walls, job, product)
         found += check_units(walls, plan, job, product)
+        found += check_colors(plan, product)
         found += check_corner_pieces(walls, plan, product)
     return found
 

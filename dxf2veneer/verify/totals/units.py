@@ -97,6 +97,38 @@ def check_units(
         yield from compare(what, count.units, by_wall, message("by-shares-of-walls"))
 
 
+def check_colors(plan: CoursePlan, product: Product) -> Iterator[Notice]:
+    """Every panel has one of the product's colors, and the walls' counts add up to the panels.
+
+    Args:
+        plan: The panels, and the counts of walls.
+        product: The colors.
+
+    Yields:
+        What does not agree.
+    """
+    known = {c.name for c in product.blend.colors} or {""}
+    for unit in plan.units:
+        if unit.color not in known:
+            yield mismatch(message("color-unknown", unit=unit.id, color=unit.color))
+    for color in sorted(known - {""}):
+        for kind in ("flat", "corner"):
+            own = sum(u.color == color and u.kind == kind for u in plan.units)
+            by_wall = sum(
+                c.flat if kind == "flat" else c.corner
+                for w in plan.walls
+                for c in w.colors
+                if c.color == color
+            )
+            what = message("number-of-units-of-color", kind=kind, color=color)
+            yield from compare(what, by_wall, own, message("by-list-of-units"))
+    for wall in plan.walls if product.blend.colors else ():
+        for kind, number in (("flat", wall.flat), ("corner", wall.corner)):
+            own = sum(c.flat if kind == "flat" else c.corner for c in wall.colors)
+            what = message("number-of-units-of-wall", kind=kind, wall=wall.wall)
+            yield from compare(what, number, own, message("by-colors"))
+
+
 def check_corner_pieces(
     walls: Sequence[WallTakeoff], plan: CoursePlan, product: Product
 ) -> Iterator[Notice]:

@@ -300,6 +300,9 @@ _STOCK: dict[str, Sentence] = {
 
 SENTENCES: dict[str, Sentence] = {
     "rule-broken": _broken,
+    "blend-uneven": (
+        "{wall} has {laid:.1f} % {color} instead of {wanted:.1f} %: {panels:.1f} panels off"
+    ),
     **_BOUNDS,
     **_EXCEPTIONS,
     **_COVER,

@@ -13,6 +13,7 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.wording import say
+from dxf2veneer.wording.blend import COLOR_HEAD, boxes_line, color_rows, spread_rows
 from dxf2veneer.wording.choices import HEAD, choice_notes, over_line, plan_cells
 from dxf2veneer.wording.handling import handling_rows
 from dxf2veneer.wording.look import look_rows
@@ -74,6 +75,7 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
         above = ("What", "Found", "Where")
         pairs = table("Mitered pairs", above, mitre_rows(plan.mitres), words=1, tail=1)
         seen = joined((seen, pairs))
+    seen = joined((seen, _colors(takeoff, plan)))
     over = over_line(plan, takeoff.order)
     if over:
         seen = joined((seen, tag("p", None, legible(over))))
@@ -85,6 +87,17 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
         seen = joined((seen, table("Edges that are off on site", above, places, words=1, tail=1)))
     note = tag("p", {"class": "quiet"}, _NOTE)
     return joined((_by_wall(takeoff, plan), note, stock, bounds, seen))
+
+
+def _colors(takeoff: Takeoff, plan: CoursePlan) -> Markup:
+    """How colors lie, where the product has several, and which boxes to have open."""
+    boxes = tag("p", None, legible(boxes_line(takeoff.job, takeoff.product)))
+    if plan.spread is None:
+        return boxes
+    rows = [tuple(map(legible, row)) for row in color_rows(plan, plan.spread)]
+    walls = table("Colors by wall", COLOR_HEAD, rows, words=2)
+    spread = table("How colors are spread", ("What", "Found"), spread_rows(plan.spread))
+    return joined((walls, spread, boxes))
 
 
 def _choices(choices: PlanChoices, order: Order | None) -> Markup:

@@ -16,6 +16,7 @@ from dxf2veneer.model import (
     Piece,
     PieceRef,
     RuleBreak,
+    Spread,
     StartOption,
     StartTable,
     StockCount,
@@ -27,6 +28,7 @@ from dxf2veneer.wording import rule_name, say
 from dxf2veneer.writers.result.choices import over_dict
 from dxf2veneer.writers.result.message_data import message_data
 from dxf2veneer.writers.result.shape_plan import (
+    BlendJson,
     BoundJson,
     ByAreaJson,
     HandlingJson,
@@ -137,7 +139,7 @@ def stock_dict(
     Returns:
         Its fields, lengths in inches.
     """
-    return {
+    found: StockJson = {
         "flat": _count(plan.flat, display),
         "corner": _count(plan.corner, display),
         "units": plan.total,
@@ -153,6 +155,34 @@ def stock_dict(
         "walls": [_wall_count(*both) for both in zip(plan.walls, by_area.walls, strict=True)],
         "yielded": [_rule_break(place, display) for place in plan.exceptions],
         "breaks": [_rule_break(place, display) for place in plan.breaks],
+    }
+    if plan.spread:
+        found["blend"] = _blend(plan, plan.spread)
+    return found
+
+
+def _blend(plan: CoursePlan, spread: Spread) -> BlendJson:
+    counts = {(w.wall, c.color): c for w in plan.walls for c in w.colors}
+    return {
+        "pairs": spread.pairs,
+        "touching": spread.touching,
+        "own": spread.own,
+        "chance": spread.chance,
+        "largest": spread.largest,
+        "walls": [
+            {
+                "wall": one.wall,
+                "color": one.color,
+                "share": one.share,
+                "laid": one.laid,
+                "area_sqin": one.area,
+                "off_panels": one.off,
+                "ahead_panels": one.ahead,
+                "flat": counts[one.wall, one.color].flat,
+                "corner": counts[one.wall, one.color].corner,
+            }
+            for one in spread.walls
+        ],
     }
 
 
@@ -279,7 +309,7 @@ def _bound(bound: Bound, display: str) -> BoundJson:
 
 
 def _unit(unit: StockUnit) -> UnitJson:
-    return {
+    found: UnitJson = {
         "id": unit.id,
         "unit": unit.kind,
         "length_in": unit.length,
@@ -288,6 +318,9 @@ def _unit(unit: StockUnit) -> UnitJson:
         "waste_in": unit.waste,
         "parts": [piece_id(ref) for ref in unit.parts],
     }
+    if unit.color:
+        found["color"] = unit.color
+    return found
 
 
 def _wall_count(count: WallCount, by_area: WallEstimate) -> WallCountJson:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, TypedDict
+from typing import Annotated, Literal, NotRequired, TypedDict
 
 from dxf2veneer.writers.result.shape_values import (
     Count,
@@ -51,6 +51,7 @@ class UnitJson(TypedDict):
     kerfs_in: Annotated[Run, "Summed width of the cuts between its parts."]
     waste_in: Annotated[Run, "Length that ends in no piece, saw cuts included."]
     parts: Annotated[list[PieceId], Limit("minItems", 1)]
+    color: NotRequired[Annotated[str, "Left out where the product has but one."]]
 
 
 class WallCountJson(TypedDict):
@@ -279,6 +280,35 @@ class MitresJson(TypedDict):
     pairs: Annotated[list[MitredPairJson], "By corner and course."]
 
 
+class WallColorJson(TypedDict):
+    """One color on one wall."""
+
+    wall: str
+    color: str
+    share: Annotated[float, "The share of the wall's face that it is to have, from 0 to 1."]
+    laid: Annotated[float, "The share that it has."]
+    area_sqin: Annotated[float, Limit("minimum", 0)]
+    off_panels: Annotated[float, "Panels' faces more than its share; below 0 where it is less."]
+    ahead_panels: Annotated[
+        float,
+        "Left of an upright line or below a level one, by how many panels' faces it has at most "
+        "more or less than its share there of what it has in all.",
+    ]
+    flat: Annotated[Count, "Flat units of it first cut or laid whole for this wall."]
+    corner: Annotated[Count, "Corner units of it first cut for this wall."]
+
+
+class BlendJson(TypedDict):
+    """How colors lie (rule L22); a minor one is one of less than half the face."""
+
+    pairs: Annotated[Count, "Pairs of pieces that touch, round corners too."]
+    touching: Annotated[Count, "Those of one minor color."]
+    own: Annotated[Count, "Those of these that are cut from one panel."]
+    chance: Annotated[float, "How many there would be if colors fell by chance, in their shares."]
+    largest: Annotated[Count, "The most pieces of one minor color that hang together."]
+    walls: Annotated[list[WallColorJson], "By wall and color."]
+
+
 class StockJson(TypedDict):
     """Units that the pieces are cut from, and the proof beside their number."""
 
@@ -295,6 +325,7 @@ class StockJson(TypedDict):
     mitres: MitresJson | None
     over: Annotated[OverJson | None, "Null where this is the plan of fewest panels and cuts."]
     tolerance: ToleranceJson | None
+    blend: NotRequired[Annotated[BlendJson, "Left out where the product has but one color."]]
     unit_list: Annotated[list[UnitJson], "Every unit, in the order of first use."]
     walls: list[WallCountJson]
     yielded: Annotated[list[RuleBreakJson], "Where the plan knows that a rule can't hold."]

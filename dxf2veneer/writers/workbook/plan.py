@@ -20,6 +20,7 @@ from dxf2veneer.wording.measures import percent_text
 from dxf2veneer.wording.mitres import mitre_rows
 from dxf2veneer.wording.tolerance import tolerance_rows
 from dxf2veneer.writers.words import BOUND_WORDS
+from dxf2veneer.writers.workbook.blend import write_colors
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of, style_total
 from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Formula, Row, Strong
 from dxf2veneer.writers.workbook.measures import HEADER, finish
@@ -96,6 +97,7 @@ def add_panels(
     row = _look(sheet, row + 2, plan, columns, display)
     row = _handling(sheet, row + 2, takeoff, plan, columns)
     row = _mitres(sheet, row + 2, plan, columns)
+    row = write_colors(sheet, row + 2, takeoff, plan, columns)
     over = over_line(plan, takeoff.order)
     if over:
         row += 2

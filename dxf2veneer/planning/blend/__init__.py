@@ -1,0 +1,1 @@
+"""Colors of the panels: each wall gets its shares, spread out (rule L22)."""
