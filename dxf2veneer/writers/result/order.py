@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Any
 
 from dxf2veneer.config.bidding import AlternateChoice, ItemAllowance, Percentage
+from dxf2veneer.config.blend import WallShare
 from dxf2veneer.model import (
     Alternate,
     BidLine,
@@ -83,13 +84,11 @@ def setting_value(value: Any) -> Any:
         value: The value.
 
     Returns:
-        The value; the tables of allowances, percentages and alternates as objects.
+        The value; the tables of allowances, percentages, alternates and shares as objects.
     """
     if isinstance(value, tuple):
-        return [
-            v._asdict() if isinstance(v, ItemAllowance | Percentage | AlternateChoice) else v
-            for v in value
-        ]
+        tables = ItemAllowance | Percentage | AlternateChoice | WallShare
+        return [v._asdict() if isinstance(v, tables) else v for v in value]
     return value
 
 
