@@ -295,6 +295,17 @@ of a building (a floor, a footing) [our own]."""
 VIEW_HEIGHT_IN = (60.0, 4000.0)
 """Height of an elevation in inches, 5 ft to some 330 ft; what is lower or higher is something
 else [our own]."""
+RINGED = 0.95
+"""Diameter of the circle round a detail or a symbol, as a share of the height of all that is drawn
+in it, at least: leaders run out sideways [our own]."""
+SYMBOL_MARKS = 8
+"""Most strokes in a circle that make a symbol, a north arrow; a detail has more [our own]."""
+LABELS_HIGH = 0.5
+"""Height of the row of names in a schedule of windows, as a share of its height, at most [our
+own]."""
+LABELS_LEAST = 0.05
+"""Shortest piece of a line between cells, as a share of the shorter side of their table [our
+own]."""
 TREES = 3
 """Circles in a view, each wider than a hundredth of it and with a mark in its middle, from which
 on it is a site seen from above [our own]."""

@@ -18,6 +18,7 @@ from dxf2veneer.propose.constants import (
     CUT_WALL,
     FRAMING,
     FRAMING_TALL,
+    RINGED,
     STRAIGHT,
 )
 from dxf2veneer.propose.scene import Box, Floats, Hatch, Integers, Scene, Text
@@ -51,6 +52,8 @@ class Clues:
         lot: whether four lines round it all run nearly upright and level, but not quite: a lot.
         studs: number of pairs of tall uprights that stand apart: studs of a frame.
         upright: whether it is much taller than wide.
+        ringed: whether a circle is as high as it all: a detail, a symbol.
+        marks: number of entities beside that circle.
     """
 
     swings: int
@@ -69,6 +72,8 @@ class Clues:
     lot: bool
     studs: int
     upright: bool
+    ringed: bool
+    marks: int
 
 
 _ROOM = frozenset(
@@ -187,6 +192,7 @@ def clues_of(
     long = scene.segments[segments[scene.lengths[segments] > least]]
     rooms = sum(_is_room(t.text) for t in texts)
     usual = scene.letters
+    owners = _owners(scene, segments)
     ways = {b.upright for b in bubbles if b.upright is not None}
     return Clues(
         swings=len(quarter_arcs(scene, segments)),
@@ -205,7 +211,17 @@ def clues_of(
         lot=_is_lot(long, core),
         studs=_studs(long, core),
         upright=(core[3] - core[1]) > 1.5 * (core[2] - core[0]),
+        ringed=_is_ringed(scene, owners, core),
+        marks=len(owners) - 1,
     )
+
+
+def _is_ringed(scene: Scene, owners: Integers, core: Box) -> bool:
+    """Whether one of some entities is a circle as high as all of them."""
+    high = core[3] - core[1]
+    x0, y0, x1, y1 = scene.boxes[owners].T
+    round_ = (scene.entities.kind[owners] == "CIRCLE") & (y1 - y0 >= RINGED * high)
+    return bool((round_ & (x1 - x0 >= RINGED * high)).any())
 
 
 def _is_note(text: str) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from dxf2veneer.propose.constants import FRAMING, KIND_SURE, TITLED, TREES, VIEW_STRIP
+from dxf2veneer.propose.constants import FRAMING, KIND_SURE, SYMBOL_MARKS, TITLED, TREES, VIEW_STRIP
 from dxf2veneer.propose.proposal import Reason, ViewKind
 from dxf2veneer.propose.views.clues import Clues
 from dxf2veneer.propose.views.titles import Title
@@ -59,6 +59,7 @@ def _weigh(clues: Clues, scores: dict[ViewKind, float]) -> None:
     notes_only = clues.notes >= 2 and clues.levels == 0 and not clues.rooms and not grounded
     strip = clues.ratio > VIEW_STRIP[0] and 0.0 < clues.letters < VIEW_STRIP[1]
     odd = clues.strokes < 8 or clues.ratio > KIND_SURE or clues.ratio < 1 / KIND_SURE
+    symbol = clues.ringed and clues.marks <= SYMBOL_MARKS
     said: tuple[tuple[bool, dict[ViewKind, float]], ...] = (
         (clues.cut, {"section": 3.0}),
         (clues.studs >= FRAMING and not grounded, {"section": 2.0}),
@@ -72,6 +73,8 @@ def _weigh(clues: Clues, scores: dict[ViewKind, float]) -> None:
         (clues.grid_both, {"plan": 2.0}),
         (strip, {"other": 2.5}),
         (odd, {"other": 2.0}),
+        (symbol, {"other": 4.0}),
+        (clues.ringed and not symbol, {"detail": 3.0}),
     )
     for holds, weights in said:
         if holds:

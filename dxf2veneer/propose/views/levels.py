@@ -31,6 +31,8 @@ _PRIMES = str.maketrans(
         "¾": " 3/4",
     }
 )
+_ENTRY = re.compile(r"\d{1,2}[.)]\s+[^\W\d]")
+"""An entry of a numbered list: a note, a material of a legend."""
 _SIGNED = re.compile(
     r"(?<![A-Za-z0-9])(?P<sign>%%p|[±+-]|\+/-|\+-)\s*(?P<value>\d{1,5}(?:[.,]\d{1,3})?)\s*(?P<unit>mm|cm|m)?(?![\d'\"/])",
     re.IGNORECASE,
@@ -78,7 +80,7 @@ def level_value(text: str) -> tuple[float, str, bool] | None:
         feet and inches after a word such as EL.); None where there is none.
     """
     plain = " ".join(text.translate(_PRIMES).split())
-    if len(plain) > 40:
+    if len(plain) > 40 or _ENTRY.match(plain):
         return None
     feet = _FEET.search(plain)
     if feet:

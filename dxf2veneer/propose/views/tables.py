@@ -7,6 +7,8 @@ import numpy as np
 from dxf2veneer.propose.arrays import distinct
 from dxf2veneer.propose.constants import (
     BLOCK_LARGEST,
+    LABELS_HIGH,
+    LABELS_LEAST,
     SHEET_BESIDE_STRIP,
     STRAIGHT,
     STRIP_STROKES,
@@ -31,7 +33,29 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
     straight, lines, held = _cells(scene, segments, box, TABLE_STRAIGHT)
     if straight >= TABLE_STRAIGHT and lines >= 5 and held >= 3 and held >= TABLE_TEXTS * lines:
         return True
-    return is_ruled(scene, segments, box, held)
+    return is_ruled(scene, segments, box, held) or _has_labeled_cells(scene, segments, box)
+
+
+def _has_labeled_cells(scene: Scene, segments: Integers, box: Box) -> bool:
+    """Whether a box is a row of cells with a drawing in each and its name below it: a schedule of
+    windows. Cells may be drawn one by one.
+
+    +-----+-----+-----+
+    | [ ] | [ ] | [ ] |
+    +-----+-----+-----+
+    | W1  | W2  | W3  |
+    +-----+-----+-----+
+    """
+    levels, uprights = _ruled(scene, segments, box, joined=True)
+    columns = len(uprights) - 1
+    if len(levels) < 3 or columns < 2:
+        return False
+    under = np.sort(levels)[1]
+    x, y = ((scene.text_boxes[:, k] + scene.text_boxes[:, k + 2]) / 2 for k in (0, 1))
+    named = x[(y > box[1]) & (y < under)]
+    cells = np.searchsorted(np.sort(uprights), named)
+    labeled = distinct(cells[(cells > 0) & (cells <= columns)])
+    return len(labeled) == columns and under - box[1] <= LABELS_HIGH * (box[3] - box[1])
 
 
 def is_strip(scene: Scene, segments: Integers, title: Box) -> bool:
@@ -84,12 +108,18 @@ def is_ruled(scene: Scene, segments: Integers, box: Box, held: int) -> bool:
     )
 
 
-def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[Floats, Floats]:
-    """Where lines run the whole width of a box and its whole height; its sides have to be
-    drawn."""
+def _ruled(
+    scene: Scene, segments: Integers, box: Box, *, joined: bool = False
+) -> tuple[Floats, Floats]:
+    """Where lines run the whole width of a box and its whole height, or pieces in line that leave
+    no gap where they are joined; its sides have to be drawn."""
     wide, high = box[2] - box[0], box[3] - box[1]
     slack = 0.004 * max(wide, high)
-    own = scene.segments[scene.not_shorter(segments, min(wide, high) - 2 * slack)]
+    if joined:
+        own = scene.segments[scene.not_shorter(segments, LABELS_LEAST * min(wide, high))]
+        own = np.vstack([_joined(own, 0, slack), _joined(own, 1, slack)])
+    else:
+        own = scene.segments[scene.not_shorter(segments, min(wide, high) - 2 * slack)]
     d = np.abs(own[:, 2:] - own[:, :2])
     level = own[(d[:, 1] <= slack) & (d[:, 0] >= wide - 2 * slack)][:, 1]
     upright = own[(d[:, 0] <= slack) & (d[:, 1] >= high - 2 * slack)][:, 0]
@@ -105,6 +135,25 @@ def _ruled(scene: Scene, segments: Integers, box: Box) -> tuple[Floats, Floats]:
         distinct(np.round(level / (2 * slack))) * 2 * slack,
         distinct(np.round(upright / (2 * slack))) * 2 * slack,
     )
+
+
+def _joined(segments: Floats, axis: int, slack: float) -> Floats:
+    """The level segments (axis 0) or the upright ones (axis 1), those in line that leave no gap
+    made one."""
+    other = 1 - axis
+    some = segments[np.abs(segments[:, 2 + other] - segments[:, other]) <= slack]
+    low = np.minimum(some[:, axis], some[:, 2 + axis])
+    high = np.maximum(some[:, axis], some[:, 2 + axis])
+    place = np.round(some[:, other] / (2 * slack))
+    order = np.lexsort((low, place))
+    made: list[list[float]] = []
+    for row, at, a, b in np.column_stack([place, some[:, other], low, high])[order].tolist():
+        if made and made[-1][0] == row and a <= made[-1][3] + slack:
+            made[-1][3] = max(b, made[-1][3])
+        else:
+            made.append([row, at, a, b])
+    rows = np.array(made).reshape(-1, 4)[:, 1:]
+    return np.asarray(rows[:, [1, 0, 2, 0] if axis == 0 else [0, 1, 0, 2]])
 
 
 def is_title_block(scene: Scene, segments: Integers, box: Box, frame: Box) -> bool:

@@ -37,7 +37,20 @@ _STEMS: tuple[tuple[ViewKind, tuple[str, ...], tuple[str, ...]], ...] = (
     # kind, beginnings of words or parts of long words, whole words
     (
         "other",
-        ("schedul", "legend", "leyend", "leggend", "legende", "abbreviat", "symbollist"),
+        (
+            "schedul",
+            "legend",
+            "leyend",
+            "leggend",
+            "legende",
+            "abbreviat",
+            "symbollist",
+            "kozijnstaat",
+            "fensterliste",
+            "turliste",
+            "zestawien",
+            "forteckning",
+        ),
         (
             "renvooi",
             "legenda",
@@ -49,12 +62,20 @@ _STEMS: tuple[tuple[ViewKind, tuple[str, ...], tuple[str, ...]], ...] = (
             "tabla",
             "index",
             "revisions",
+            "tableau",
+            "abaco",
+            "uwagi",
+            "hinweise",
+            "anm",
+            "notas",
+            "opmerkingen",
+            "remarques",
         ),
     ),
     (
         "detail",
         ("detail", "dettagl", "detalj", "szczegol", "detalh", "reszlet", "detay"),
-        ("detalle", "detalles", "typ"),
+        ("detalle", "detalles", "detal", "detale", "typ"),
     ),
     (
         "section",
