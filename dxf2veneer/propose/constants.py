@@ -568,6 +568,25 @@ CLADDING_BLANK_M = 0.8
 TRIM_M = (0.06, 0.16)
 """Least and greatest height of trim between two claddings, in metres: caps, sills and bands of
 2 1/2 to 6 in (common practice, no published source)."""
+FRONT_OPEN = 0.6
+"""Least share of a shop front or an entrance that is glass and doors [our own]."""
+FRONT_AROUND = 0.8
+"""Least share of its sides and head along which the wall around it lies [our own]."""
+PIER_WIDTH_M = (0.3, 1.0)
+"""Least and greatest width of a pier before a wall, in metres: a stone and a half to a meter
+[our own]."""
+PIER_CAP_M = (0.04, 0.3)
+"""Least and greatest height of its cap, in metres [our own]."""
+PIER_CAP_DRAWN = 0.9
+"""Least share of a cap's width along which its lines are drawn [our own]."""
+PIER_LEAST_M = 0.6
+"""Least height of a pier under its cap, in metres: the base of a porch's post [our own]."""
+PIER_SIDE = 0.85
+"""Least share of its height along which a side of a pier is drawn [our own]."""
+PIER_BEFORE = 0.9
+"""Least share of a pier that lies before walls: others stand alone [our own]."""
+PIER_SLENDER = 1.2
+"""Least height of a pier, as a multiple of its width [our own]."""
 SHADOW_SLOPE_DEG = 10.0
 """Least angle between the lines of a hatch that is a shadow and level or upright, in degrees: 45 is
 the habit, boards are drawn level or upright [our own]."""

@@ -20,6 +20,8 @@ ridges.py      roofs under a ridge whose sides end over the air
 glazing.py     walls told from roofs by their windows
 claddings.py   parted where the cladding changes
 caps.py        caps that stand out past the sides of a wall, between claddings
+piers.py       piers before a wall, under caps
+fronts.py      fronts of shops and entrances, parts of the wall around
 trim.py        caps, sills and bands between claddings
 surfaces.py    what is drawn all over a stretch of wall
 strips.py      the area that strips beside lines cover of it

@@ -13,7 +13,9 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.walls.claddings import cladding_of, parted
 from dxf2veneer.propose.walls.flights import flights_of, without_flights
+from dxf2veneer.propose.walls.fronts import joined_fronts
 from dxf2veneer.propose.walls.parts import Part, is_large, parts_of
+from dxf2veneer.propose.walls.piers import piers_of, without_piers
 from dxf2veneer.propose.walls.porches import porches_of, without_porches
 from dxf2veneer.propose.walls.roofs import without_overhanging
 from dxf2veneer.propose.walls.structure import structure_of
@@ -56,13 +58,17 @@ def find_walls(
     ):  # nothing says where the walls end: the layer may
         structure = structure_of(speaking, framed, sure, gap=gap, metre=metre)
     porches = porches_of(structure, sure)
+    parts = _apart_from(porches, parts_of(structure, sure), sure, metre)
+    parts = joined_fronts(parts, structure, framed)
+    parts, piers = without_piers(parts, piers_of(structure, openings, list(patterns)), metre)
     walls = [
         wall
-        for part in _apart_from(porches, parts_of(structure, sure), sure, metre)
+        for part in parts
         for wall in _under_roof(
             part, parted(part, structure, openings, list(patterns)), sure, metre
         )
     ]
+    walls += piers
     clad = shapely.unary_union([w.polygon for w in walls])
     open_ = np.array(
         [o for o in openings if o.difference(clad).area > constants.OPENING_OUT * o.area],
