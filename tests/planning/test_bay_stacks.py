@@ -92,6 +92,30 @@ def test_two_courses_need_more_than_each_by_itself():
     assert one <= proved(rows) <= (math.inf if best is None else best)
 
 
+def test_a_panel_gives_one_part_of_each_hand():
+    """It is not turned round: of two first parts each takes a panel of its own (L9)."""
+    grid = Grid.of(SIZES, 36.0)
+    values = np.zeros((6, grid.panel + 1))
+    values[0, grid.least :] = 0.6
+    assert Weights(grid, values).heaviest_flat() == (0.6, ((0, grid.least),))
+    values[1, grid.least :] = 0.3
+    assert Weights(grid, values).heaviest_flat()[0] == pytest.approx(0.9)
+
+
+def test_a_side_beside_a_corner_piece_leaves_its_panel_an_end():
+    """One course of a bay whose first run may be a corner piece and a side cut at both ends.
+
+    ::
+
+        | corner | a \\ / b | c \\ / d |       a panel of a and b still has its left end
+    """
+    rows = bay(37.75, 35.0, 17.0, corners=(True, False), courses=1)
+    for parted in (0, 1, 2):
+        best = optimum(rows, parted)
+        assert best is not None
+        assert proved(rows, parted) <= best
+
+
 @pytest.mark.parametrize("seed", range(3))
 @pytest.mark.parametrize(
     "rows",
@@ -107,12 +131,12 @@ def test_the_lightest_division_weighs_what_its_parts_weigh(rows, seed):
     chance = np.random.default_rng(seed)
     stack = Stack.of(rows)
     grid = Grid.of(SIZES, stack.longest)
-    steps = chance.uniform(0.0, 0.008, (5, max(grid.panel, grid.longest) + 1))
+    steps = chance.uniform(0.0, 0.008, (6, max(grid.panel, grid.longest) + 1))
     values = np.minimum(1.0, np.cumsum(steps, axis=1))
-    values[4] = chance.uniform(0.0, 1.0)
+    values[5] = chance.uniform(0.0, 1.0)
     weights = Weights(grid, values)
     found = StackWeights(weights, SIZES, may_part=True).lightest(stack)
     parts = math.fsum(values[part] for part in found.parts)
     fills = math.fsum(values[part] for part in found.fills)
-    whole = found.panels + parts - fills + found.parted * values[4, 0]
+    whole = found.panels + parts - fills + found.parted * values[5, 0]
     assert whole == pytest.approx(found.weight, abs=1e-9)

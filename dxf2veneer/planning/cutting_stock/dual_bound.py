@@ -1,20 +1,22 @@
 """The strongest bound: weights of parts, found by linear programming, that no panel can exceed.
 
-**Theorem.** Give every part of length x a weight: ``end(x)`` for a flat part that keeps a factory
-end in a joint, ``lone(x)`` for a flat part that is a run or stretch by itself, ``left(x)`` and
-``right(x)`` for corner pieces, 1 for a whole panel. If no set of parts that one panel can give
-weighs more than 1, then a job needs at least as many panels as the least weight of its runs, each
-run divided in the lightest way. (Weigh the parts of any layout: every run weighs at least its
-least, every panel at most 1.) The weights are the duals of the cutting-stock problem.
+**Theorem.** Give every part of length x a weight: ``first(x)`` for a flat part that keeps its
+panel's right end, in a joint with the next piece, ``last(x)`` for one that keeps the left end,
+``lone(x)`` for a flat part that is a run or stretch by itself, ``left(x)`` and ``right(x)`` for
+corner pieces, 1 for a whole panel. If no set of parts that one panel can give weighs more than 1,
+then a job needs at least as many panels as the least weight of its runs, each run divided in the
+lightest way. (Weigh the parts of any layout: every run weighs at least its least, every panel at
+most 1.) The weights are the duals of the cutting-stock problem.
 
-**Rules kept**: a joint of flat pieces has two factory ends (L9); no piece is shorter than the least
-unless its run is (L4); a corner piece leaves a piece on the other side of its cut (L4); a corner
-panel gives one left-hand and one right-hand piece (L5); every corner end of a run has its corner
-piece (L6 to L8); a column's run is one corner piece (L12); of the mitres that are given no more
-than so many have their two sides from two panels (L13), and joints of two given courses keep the
-stagger (L3, ``dual_stacks``). **Rules dropped**: other staggers (L3), cuts that vary and halves
-that differ (L4), other mitres (L13), offcuts that stay on their wall, and the widths of what is too
-narrow. Dropping a rule lets more layouts in, so that the bound only gets smaller: it stays true.
+**Rules kept**: a joint of flat pieces has two factory ends, and a panel, which can't be turned
+round, one of each hand (L9); no piece is shorter than the least unless its run is (L4); a corner
+piece leaves a piece on the other side of its cut (L4); a corner panel gives one left-hand and one
+right-hand piece (L5); every corner end of a run has its corner piece (L6 to L8); a column's run is
+one corner piece (L12); of the mitres that are given no more than so many have their two sides from
+two panels (L13), and joints of two given courses keep the stagger (L3, ``dual_stacks``). **Rules
+dropped**: other staggers (L3), cuts that vary and halves that differ (L4), other mitres (L13),
+offcuts that stay on their wall, and the widths of what is too narrow. Dropping a rule lets more
+layouts in, so that the bound only gets smaller: it stays true.
 
 **Grid.** Weights are piecewise linear with corners on a grid. A panel's heaviest set of parts is
 then found on the grid: of two parts off their grid points one can be lengthened and the other
@@ -40,6 +42,7 @@ from typing import Any
 import numpy as np
 
 from dxf2veneer.basics.tolerances import (
+    BOUND_IN,
     DUAL_EFFORT,
     DUAL_INWARD,
     DUAL_INWARD_STACKS,
@@ -51,7 +54,8 @@ from dxf2veneer.basics.tolerances import (
 from dxf2veneer.planning.cutting_stock.dual_rows import MitredRow, RowWeights, is_possible
 from dxf2veneer.planning.cutting_stock.dual_stacks import Stack, StackWeights
 from dxf2veneer.planning.cutting_stock.dual_weights import (
-    END,
+    FIRST,
+    LAST,
     LEFT,
     LONE,
     PARTED,
@@ -102,11 +106,19 @@ def dual_bound(
 
 
 Kind = Ends | MitredRow | Stack
+_TURNED = {FIRST: LAST, LAST: FIRST}
 
 
 def _kinds(stack: Sequence[Sequence[RunEnds]], sizes: PanelSizes, parted: int) -> Iterator[Kind]:
     """A stack as the bound looks at it: off the grid as rows, and those as runs where a corner may
-    be parted."""
+    be parted; as runs where a side at a mitre may stand beside a corner piece, both its ends cut,
+    because its panel then has an end free that the stack does not see."""
+    longest = sizes.longest_corner + sizes.panel + 2.0 * BOUND_IN
+    for row in stack:
+        for run, end in ((row[0], row[0].left), (row[-1], row[-1].right)):
+            if end == "corner" and run.length <= longest:
+                yield from (kind for own in stack for kind in _ends(own, sizes))
+                return
     if (kind := Stack.of(stack)).is_on_grid(sizes):
         yield kind
         return
@@ -140,7 +152,7 @@ class _Program:
         self.kinds, self.sizes, self.parted = list(counts), sizes, parted
         self.numbers = np.array([float(counts[k]) for k in self.kinds])
         self.grid = g = grid
-        limits = (g.panel, g.panel, g.longest, g.longest)
+        limits = (g.panel, g.panel, g.panel, g.longest, g.longest)
         self.first: list[int] = [0]
         for limit in limits:
             self.first.append(self.first[-1] + limit - g.least + 1)
@@ -158,20 +170,27 @@ class _Program:
         self.price = width + count
         self.solver.addVars(1, np.zeros(1), np.full(1, DUAL_PRICE))
         self.solver.changeColCost(self.price, float(parted))
-        self.added = 0
+        self.tied = [
+            self._row({self._column(FIRST, n): 1.0, self._column(LAST, n): -1.0}, 0.0, 0.0)
+            for n in range(g.least, g.panel + 1)
+        ]
         for kind, limit in enumerate(limits):
             for n in range(g.least, limit):
                 self._row({self._column(kind, n): 1.0, self._column(kind, n + 1): -1.0}, 0.0)
         for n in range(g.least, g.panel + 1):
             beside = g.panel - g.kerf - n
-            self._panel(((END, n), (END, beside)) if beside >= g.least else ((END, n),))
-            self._panel(((END, n), (LONE, beside)) if beside >= g.least else ((LONE, n),))
+            self._panel(((FIRST, n), (LAST, beside)) if beside >= g.least else ((FIRST, n),))
+            for kind in (FIRST, LAST):
+                self._panel(((kind, n), (LONE, beside)) if beside >= g.least else ((kind, n),))
             self._panel(((LONE, n),) * max(1, (g.panel + g.kerf) // (n + g.kerf)))
         for n in range(g.least, g.longest + 1):
             self._panel(((LEFT, n), (RIGHT, max(g.least, g.corner - g.kerf - n))))
 
     def solve(self, known: int, enough: int, rounds: int) -> int:
         """The greatest bound found within so many rounds; ``enough`` ends them.
+
+        At first parts of either hand weigh the same, which is soon solved and often enough; then
+        as many rounds again each by itself.
 
         Constraints are looked for at the program's optimum and half-way to the best weights so far,
         where they cut off more; with stacks, which take time, a third of that way alone.
@@ -180,15 +199,17 @@ class _Program:
         has_stacks = any(isinstance(kind, Stack) for kind in self.kinds)
         shares = (DUAL_INWARD_STACKS,) if has_stacks else (DUAL_INWARD, 0.0)
         best = max(float(known), self._tried(center))
-        for _ in range(rounds):
-            optimum, promised = self._optimum()
-            if min(enough, _whole(promised)) <= _whole(best):
-                break
-            for share in shares:
-                values = share * center + (1.0 - share) * optimum
-                proven = self._tried(values)
-                if proven > best:
-                    best, center = proven, self.scaled
+        for _ in range(2):
+            for _ in range(rounds):
+                optimum, promised = self._optimum()
+                if min(enough, _whole(promised)) <= _whole(best):
+                    break
+                for share in shares:
+                    proven = self._tried(share * center + (1.0 - share) * optimum)
+                    if proven > best:
+                        best, center = proven, self.scaled
+            for row in self.tied:
+                self.solver.changeRowBounds(row, -math.inf, math.inf)
         return max(known, _whole(best))
 
     def _has_lone(self) -> bool:
@@ -206,7 +227,7 @@ class _Program:
         sizes = np.arange(max(g.panel, g.longest) + 1) + g.kerf
         flat, corner = sizes / (g.panel + g.kerf), sizes / (g.corner + g.kerf)
         lone = flat * self._has_lone()
-        weights: Array = np.minimum(1.0, np.array([flat, lone, corner, corner, 0.0 * flat]))
+        weights: Array = np.minimum(1.0, np.array([flat, flat, lone, corner, corner, 0.0 * flat]))
         return weights
 
     def _tried(self, values: Array) -> float:
@@ -217,6 +238,8 @@ class _Program:
             heaviest = max(heaviest, weight)
             if weight > 1.0 + 1e-9:
                 self._panel(parts)
+                if len({FIRST, LAST} & {kind for kind, _ in parts}) == 2:
+                    self._panel(tuple((_TURNED.get(kind, kind), n) for kind, n in parts))
         self.scaled = values / heaviest
         scaled = Weights(self.grid, self.scaled) if heaviest > 1.0 else weights
         stacks = StackWeights(scaled, self.sizes, may_part=self.parted > 0)
@@ -272,15 +295,17 @@ class _Program:
             row[column] = row.get(column, 0.0) + 1.0
         self._row(row, 1.0)
 
-    def _row(self, row: Mapping[int, float], limit: float) -> None:
+    def _row(self, row: Mapping[int, float], limit: float, low: float = -math.inf) -> int:
+        """A new row; its number."""
         columns, factors = np.array(list(row), dtype=np.int32), np.array(list(row.values()))
-        self.solver.addRow(-math.inf, limit, len(row), columns, factors)
+        self.solver.addRow(low, limit, len(row), columns, factors)
+        return int(self.solver.getNumRow()) - 1
 
     def _optimum(self) -> tuple[Array, float]:
         """The best weights under the rows so far, and the bound they promise."""
         self.solver.run()
         found = np.array(self.solver.getSolution().col_value)
-        values = np.zeros((5, max(self.grid.panel, self.grid.longest) + 1))
+        values = np.zeros((6, max(self.grid.panel, self.grid.longest) + 1))
         values[PARTED] = found[self.price]
         for kind, (a, b) in enumerate(pairwise(self.first)):
             values[kind, self.grid.least : self.grid.least + b - a] = found[a:b]

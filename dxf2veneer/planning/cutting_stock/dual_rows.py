@@ -4,8 +4,10 @@
     | first | whole | a \\ / b | whole | c \\ / d | last |        a + saw cut + b <= panel
 
 Both sides of a mitre come from one panel. It weighs 1, less what lone parts weigh at most that fit
-beside them. So the lightest division of a row is the cheapest way along it, from mitre to mitre: a
-state for each length of the side that comes next (dynamic programming).
+beside them, since both ends of the panel are taken; rows are not looked at in which a side may
+stand beside a corner piece, both its ends cut (``dual_bound``). So the lightest division of a row
+is the cheapest way along it, from mitre to mitre: a state for each length of the side that comes
+next (dynamic programming).
 
 **Grid.** A row whose lengths all lie on the grid has a lightest division on it: with the grid cell
 of each part fixed, the weight is linear; and each length is in two sums at most, that of its run
@@ -24,7 +26,9 @@ from typing import NamedTuple
 import numpy as np
 
 from dxf2veneer.planning.cutting_stock.dual_weights import (
-    END,
+    BESIDE,
+    FIRST,
+    LAST,
     LEFT,
     LONE,
     RIGHT,
@@ -102,7 +106,7 @@ def is_possible(row: MitredRow, sizes: PanelSizes) -> bool:
     ends = (row.left, row.lengths[0]), (row.right, row.lengths[-1])
     if any(not corner and length <= alone + grid.step for corner, length in ends):
         return False
-    none = np.zeros((4, max(grid.panel, grid.longest) + 1))
+    none = np.zeros((5, max(grid.panel, grid.longest) + 1))
     return RowWeights(Weights(grid, none), sizes).lightest(row) is not None
 
 
@@ -121,7 +125,7 @@ class RowWeights:
         self._fill, self._last = weights.filled
         self._most = g.panel - g.kerf - g.least
         """The longest that a side may be, or all sides of a panel but the last."""
-        self._end = self._masked(END, g.panel)
+        self._ends = {kind: self._masked(kind, g.panel) for kind in (FIRST, LAST)}
         self._of_hand: dict[int, tuple[Array, Steps]] = {}
 
     def _masked(self, kind: int, longest: int) -> Array:
@@ -133,7 +137,7 @@ class RowWeights:
     def lightest(self, row: MitredRow) -> Division | None:
         """The lightest division; None for a row that has none."""
         is_exact = self._is_on_grid(row)
-        hands = LEFT if row.left else None, RIGHT if row.right else None
+        hands = LEFT if row.left else FIRST, RIGHT if row.right else LAST
         taken = [self._at_end(row.lengths[0], hands[0], is_exact)]
         joined: list[tuple[Array, Steps]] = []
         for length in row.lengths[1:-1]:
@@ -160,19 +164,21 @@ class RowWeights:
 
     # ------------------------------------------------------------ along the row
 
-    def _at_end(self, length: float, hand: int | None, is_exact: bool) -> _Sides:
-        """The run at a row's end, by the length of its side at the mitre."""
+    def _at_end(self, length: float, hand: int, is_exact: bool) -> _Sides:
+        """The run at a row's end, by the length of its side at the mitre; ``hand`` is the kind of
+        part that stands at its outer end."""
         found = self._none()
-        if hand is None:
+        is_plain = hand in self._ends
+        if is_plain:
             for s in self._sums(length, 1, is_exact):
                 self._try(found, np.array([0.0]), s, _ALONE)
         else:
             for s in self._sums(length, 2, is_exact):
                 self._try(found, self._corner(hand), s, _CORNER)
-        table, kind = (self._end, _ROW) if hand is None else (self._pairs(hand)[0], _CORNER_ROW)
+        table, kind = (self._ends[hand], _ROW) if is_plain else (self._pairs(hand)[0], _CORNER_ROW)
         for whole in range(int(length / self._sizes.panel) + 1):
             rest = length - whole * self._sizes.panel
-            for s in self._sums(rest, 2 if hand is None else 3, is_exact):
+            for s in self._sums(rest, 2 if is_plain else 3, is_exact):
                 self._try(found, table, s, kind, whole)
         return found
 
@@ -225,7 +231,7 @@ class RowWeights:
         if hand not in self._of_hand:
             g = self._grid
             longest = max(g.longest, g.panel)
-            found = lightest_sums(self._corner(hand), self._end, g.least, longest)
+            found = lightest_sums(self._corner(hand), self._ends[BESIDE[hand]], g.least, longest)
             self._of_hand[hand] = found
         return self._of_hand[hand]
 
@@ -234,9 +240,9 @@ class RowWeights:
     def _division(
         self,
         side: int,
-        end: tuple[_Sides, int | None],
+        end: tuple[_Sides, int],
         taken: Sequence[_Sides],
-        hand: int | None,
+        hand: int,
         joined: Sequence[tuple[Array, Steps]],
     ) -> Division:
         """The parts of the lightest way, from its last side back."""
@@ -262,16 +268,16 @@ class RowWeights:
         )
         return Division(parts, fills, panels, weight)
 
-    def _end_parts(self, sides: _Sides, side: int, hand: int | None) -> tuple[Parts, int]:
+    def _end_parts(self, sides: _Sides, side: int, hand: int) -> tuple[Parts, int]:
         """The parts of a run at the row's end beside its side at the mitre, and whole panels."""
         kind, other = int(sides.kind[side]), int(sides.other[side])
         whole = int(sides.whole[side])
-        if kind == _ALONE or hand is None:
-            return (((END, other),) if kind == _ROW else ()), whole
+        if kind == _ALONE or hand in self._ends:
+            return (((hand, other),) if kind == _ROW else ()), whole
         if kind == _CORNER:
             return ((hand, other),), whole
         corner = int(self._pairs(hand)[1][other])
-        return ((hand, corner), (END, other - corner)), whole
+        return ((hand, corner), (BESIDE[hand], other - corner)), whole
 
     def _fillers(self, room: int) -> Parts:
         """The lone parts that fill up so many steps."""

@@ -28,7 +28,16 @@ from typing import NamedTuple
 import numpy as np
 
 from dxf2veneer.planning.cutting_stock.dual_rows import Division
-from dxf2veneer.planning.cutting_stock.dual_weights import END, LEFT, LONE, RIGHT, Array, Grid
+from dxf2veneer.planning.cutting_stock.dual_weights import (
+    BESIDE,
+    FIRST,
+    LAST,
+    LEFT,
+    LONE,
+    RIGHT,
+    Array,
+    Grid,
+)
 from dxf2veneer.planning.cutting_stock.run_kinds import PanelSizes, RunEnds
 from dxf2veneer.planning.cutting_stock.stack_tables import HUGE, PIECE, StackTables, Stage, Way
 
@@ -130,7 +139,7 @@ class StackWeights(StackTables):
         found: _Found,
         stage: Stage,
         ways: Sequence[Way],
-        hands: Sequence[int | None],
+        hands: Sequence[int],
         state: State,
     ) -> None:
         """The parts of an outer run beside its sides at the mitre, and its whole panels."""
@@ -141,8 +150,8 @@ class StackWeights(StackTables):
                 continue
             found.panels += way
             rest = stage.steps - way * self._grid.panel - side
-            if hand is None:
-                found.parts.append((END, rest))
+            if hand not in BESIDE:
+                found.parts.append((hand, rest))
                 continue
             pairs, first = self._corner_tables[hand]
             is_alone = not way and self._grid.least <= rest <= self._grid.longest
@@ -150,21 +159,23 @@ class StackWeights(StackTables):
                 found.parts.append((hand, rest))
             else:
                 corner = int(first[rest])
-                found.parts += [(hand, corner), (END, rest - corner)]
+                found.parts += [(hand, corner), (BESIDE[hand], rest - corner)]
 
     def _close(self, found: _Found, stage: Stage, held: int) -> None:
         """The panel at a run's right end, nothing to share it."""
         if held <= stage.steps:
-            found.parts.append((LONE if held == stage.steps else END, held))
+            found.parts.append((LONE if held == stage.steps else LAST, held))
         else:
             found.panels += 1
-            self._fill_up(found, self._grid.panel - held, 2 if held in stage.loose else 1)
+            ends = (FIRST, LAST) if held in stage.loose else (FIRST,)
+            self._fill_up(found, self._grid.panel - held, ends)
 
-    def _fill_up(self, found: _Found, room: int, ends: int) -> None:
-        """The parts that fill up so many steps of a panel with so many free ends."""
-        for own in range(ends, 0, -1):
-            if part := int(self._fills[own][1][room]):
-                found.fills.append((END, part))
+    def _fill_up(self, found: _Found, room: int, ends: tuple[int, ...]) -> None:
+        """The parts that fill up so many steps of a panel; ``ends`` are those with a factory end
+        that it has room for."""
+        for n in range(len(ends), 0, -1):
+            if part := int(self._fills[ends[:n]][1][room]):
+                found.fills.append((ends[n - 1], part))
                 room -= part + self._grid.kerf
         while room > 0 and self._fill[room] > 0.0:
             if self._last[room]:
@@ -191,14 +202,15 @@ class StackWeights(StackTables):
         room = self._grid.panel - self._grid.kerf - self._size - side
         weight = np.where(room >= 0, 1.0 - self._fill[room.clip(0)], HUGE)
         for n in loose:
-            weight[n] = 1.0 - self._fills[1][0][room[n]] if room[n] >= 0 else HUGE
-        total = np.append(line[: self._closed] + weight, line[self._closed] + self._end[side])
+            weight[n] = 1.0 - self._fills[LAST,][0][room[n]] if room[n] >= 0 else HUGE
+        parted = line[self._closed] + self._ends[FIRST][side]
+        total = np.append(line[: self._closed] + weight, parted)
         at = int(np.argmin(total))
         if at == self._closed:
-            found.parts.append((END, side))
+            found.parts.append((FIRST, side))
         else:
             found.panels += 1
-            self._fill_up(found, int(room[at]), int(at in loose))
+            self._fill_up(found, int(room[at]), (LAST,) if at in loose else ())
         return at
 
     @staticmethod

@@ -85,9 +85,11 @@ class Grid:
         return cls(step, panel, corner, kerf, least, longest, max(panel, up(longest_run) + 1))
 
 
-END, LONE, LEFT, RIGHT, PARTED = range(5)
-"""Kinds of weights: flat parts with an end in a joint, lone flat parts, corner pieces of either
-hand; and the price of a parted corner of a bay, whatever the length."""
+FIRST, LAST, LONE, LEFT, RIGHT, PARTED = range(6)
+"""Kinds of weights: flat parts whose right end, or left end, is in a joint; lone flat parts; corner
+pieces of either hand; and the price of a parted corner of a bay, whatever the length."""
+BESIDE = {LEFT: FIRST, RIGHT: LAST}
+"""The flat part that stands beside a corner piece of each hand."""
 Parts = tuple[tuple[int, int], ...]
 """(kind of weight, steps) of each part of a panel or run."""
 
@@ -106,12 +108,14 @@ class Weights:
         g, room = self.grid, self.grid.panel + self.grid.kerf
         best, last = self.filled
         sizes = np.concatenate([[-g.kerf], np.arange(g.least, g.panel + 1)])  # none, or a part
-        own = np.concatenate([[0.0], self.of[END, g.least : g.panel + 1]])
+        first, last_one = (
+            np.concatenate([[0.0], self.of[kind, g.least : g.panel + 1]]) for kind in (FIRST, LAST)
+        )
         left = room - (sizes[:, None] + sizes[None, :] + 2 * g.kerf)
-        total = own[:, None] + own[None, :] + best[np.maximum(left, 0)]
+        total = first[:, None] + last_one[None, :] + best[np.maximum(left, 0)]
         total[left < 0] = -1.0
         i, j = np.unravel_index(int(np.argmax(total)), total.shape)
-        parts = [(END, int(sizes[k])) for k in (i, j) if k]
+        parts = [(kind, int(sizes[k])) for kind, k in ((FIRST, i), (LAST, j)) if k]
         c = int(left[i, j])
         while c > 0 and best[c] > 0.0:
             if last[c]:
@@ -156,7 +160,7 @@ class Weights:
     def pairs(self) -> tuple[Array, Steps]:
         """The lightest first and last part that make so many steps together, and the first."""
         g = self.grid
-        return lightest_sums(self.of[END], self.of[END], g.least, g.panel)
+        return lightest_sums(self.of[FIRST], self.of[LAST], g.least, g.panel)
 
     @cached_property
     def corners(self) -> tuple[Array, Steps]:
@@ -185,7 +189,7 @@ class Weights:
         for whole in range(steps // g.panel + 1):
             x = steps - whole * g.panel
             if x < len(pair) and whole + pair[x] <= value + 1e-12:
-                return ((END, int(first[x])), (END, x - int(first[x]))), whole
+                return ((FIRST, int(first[x])), (LAST, x - int(first[x]))), whole
         return (), 0
 
     def run(self, kind: Ends, steps: int) -> tuple[Parts, int]:

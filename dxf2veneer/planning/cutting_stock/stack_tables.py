@@ -12,7 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from dxf2veneer.planning.cutting_stock.dual_weights import (
-    END,
+    BESIDE,
+    FIRST,
+    LAST,
     LEFT,
     LONE,
     PARTED,
@@ -54,7 +56,7 @@ class StackTables:
         self._price, self._may_part = float(weights.of[PARTED, 0]), may_part
         self._stagger = round(sizes.stagger / g.step)
         self._closed = g.panel + 1
-        self._end = self._masked(END)
+        self._ends = {kind: self._masked(kind) for kind in (FIRST, LAST)}
         self._size = np.arange(g.panel + 1)
 
     def _masked(self, kind: int) -> Array:
@@ -65,20 +67,21 @@ class StackTables:
         return found
 
     @cached_property
-    def _fills(self) -> list[tuple[Array, NDArray[np.int64]]]:
-        """By how many ends of a panel are free what fills up so many steps of it at most, and the
-        part with one of those ends."""
+    def _fills(self) -> dict[tuple[int, ...], tuple[Array, NDArray[np.int64]]]:
+        """By the parts with a factory end for which a panel has an end free what fills up so many
+        steps of it at most, and the length of the last of those parts, 0 for none."""
         g = self._grid
-        found = [(self._fill, np.zeros(len(self._fill), dtype=np.int64))]
-        for _ in range(2):
-            before = found[-1][0]
+        none = np.zeros(len(self._fill), dtype=np.int64)
+        found: dict[tuple[int, ...], tuple[Array, NDArray[np.int64]]] = {(): (self._fill, none)}
+        for ends in ((FIRST,), (LAST,), (FIRST, LAST)):
+            before = found[ends[:-1]][0]
             best, part = before.copy(), np.zeros(len(before), dtype=np.int64)
             for n in range(g.least, g.panel + 1):
                 rooms = np.arange(n + g.kerf, len(best))
-                tried = self._of[END, n] + before[rooms - n - g.kerf]
+                tried = self._of[ends[-1], n] + before[rooms - n - g.kerf]
                 at = tried > best[rooms]
                 best[rooms[at]], part[rooms[at]] = tried[at], n
-            found.append((best, part))
+            found[ends] = best, part
         return found
 
     def _loose(self, m: int, before: frozenset[int]) -> frozenset[int]:
@@ -100,8 +103,9 @@ class StackTables:
     # ------------------------------------------------------------ along the stack
 
     @staticmethod
-    def _hands(corners: Sequence[bool], hand: int) -> list[int | None]:
-        return [hand if there else None for there in corners]
+    def _hands(corners: Sequence[bool], hand: int) -> list[int]:
+        """By course the kind of part at an outer end: a corner piece, or a flat part."""
+        return [hand if there else BESIDE[hand] for there in corners]
 
     def _end_ways(self, m: int, corners: Sequence[bool], hand: int) -> list[list[Way]]:
         """By course the ways to divide an outer run."""
@@ -110,15 +114,15 @@ class StackTables:
             ways = [
                 w for w in range(m // self._grid.panel + 1) if self._rest(m, w, own).min() < HUGE
             ]
-            found.append([*ways, *([PIECE] if own is None and m <= self._grid.panel else [])])
+            found.append([*ways, *([PIECE] if own not in BESIDE and m <= self._grid.panel else [])])
         return found
 
-    def _rest(self, m: int, way: Way, hand: int | None) -> Array:
+    def _rest(self, m: int, way: Way, hand: int) -> Array:
         """By the length of its side what the rest of an outer run weighs, whole panels counted."""
-        table = self._end if hand is None else self._beside(hand)
+        table = self._beside(hand) if hand in BESIDE else self._ends[hand]
         rest = m - way * self._grid.panel - self._size
         is_there = (rest >= 0) & (rest < len(table)) & (self._size >= self._grid.least)
-        if way and hand is not None:
+        if way and hand in BESIDE:
             return np.where(is_there, self._pairs(hand)[rest.clip(0, len(table) - 1)] + way, HUGE)
         return np.where(is_there, table[rest.clip(0, len(table) - 1)] + way, HUGE)
 
@@ -143,7 +147,7 @@ class StackTables:
             corner = np.full(self._of.shape[1], HUGE)
             corner[g.least : g.longest + 1] = self._of[hand, g.least : g.longest + 1]
             ends = np.full(self._of.shape[1], HUGE)
-            ends[: g.panel + 1] = self._end
+            ends[: g.panel + 1] = self._ends[BESIDE[hand]]
             found[hand] = lightest_sums(corner, ends, g.least, max(g.longest, g.panel))
         return found
 
@@ -151,7 +155,7 @@ class StackTables:
         self,
         m: int,
         ways: Sequence[Way],
-        hands: Sequence[int | None],
+        hands: Sequence[int],
         loose: frozenset[int] | None = None,
     ) -> Array:
         """What an outer run weighs by the lengths of its sides in all courses; huge where joints
@@ -190,9 +194,9 @@ class StackTables:
         """What the panel at a run's right end weighs, by its length there, if nothing is to share
         it."""
         room = self._grid.panel - self._size
-        found = np.where(self._size < m, self._end, 1.0 - self._fills[1][0][room])
+        found = np.where(self._size < m, self._ends[LAST], 1.0 - self._fills[FIRST,][0][room])
         for n in loose:
-            found[n] = self._of[LONE, n] if n == m else 1.0 - self._fills[2][0][room[n]]
+            found[n] = self._of[LONE, n] if n == m else 1.0 - self._fills[FIRST, LAST][0][room[n]]
         return found
 
     def _with_parted(self, m: int, loose: frozenset[int], table: Array) -> Array:
@@ -262,9 +266,9 @@ class StackTables:
             found[at] = np.minimum(found[at], lightest[most - at] + weight)
         for n in held:
             at = np.arange(g.least, g.panel - g.kerf - n + 1)
-            own = 1.0 - self._fills[1][0][g.panel - g.kerf - n - at]
+            own = 1.0 - self._fills[LAST,][0][g.panel - g.kerf - n - at]
             found[at] = np.minimum(found[at], table[n] + own.reshape(upright))
-        parted = table[self._closed] + self._end.reshape(upright)
+        parted = table[self._closed] + self._ends[FIRST].reshape(upright)
         found = np.minimum(np.minimum(found, parted), HUGE)
         return found
 
