@@ -596,6 +596,9 @@ SHADOW_WIDE = 4.0
 """Least width of such a strip, as a multiple of its height [our own]."""
 SHADOW_FULL = 0.9
 """Least share of its box that such a strip fills: it is a band, whose ends may slope [our own]."""
+BRIDGED_LEAST_M = 0.3
+"""Least height of what is drawn of a corner under a cap and over it, in metres: more than the joint
+of a course [our own]."""
 CAP_DRAWN = 0.25
 """Least share of a wall's width along which both lines of a cap that stands out are drawn; doors,
 windows and what stands beside them hide the rest [our own, wide garage doors in mind]."""

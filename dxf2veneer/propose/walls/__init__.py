@@ -6,6 +6,7 @@ ground.py      level lines, ground and eaves
 steps.py       the ground where it steps
 uneven.py      the ground that is a chain of slopes or a curve
 reaching.py    lines that end a little short of what they meet
+bridging.py    corners that the end of a cap interrupts
 bands.py       bands of roof edges, roofs and chimneys
 rubble.py      joints of irregular stones
 shoulders.py   short slopes of chimneys

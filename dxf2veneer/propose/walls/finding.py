@@ -56,7 +56,8 @@ def find_walls(
     if (
         not structure.ground.any() and speaking is not None
     ):  # nothing says where the walls end: the layer may
-        structure = structure_of(speaking, framed, sure, gap=gap, metre=metre)
+        spoken = structure_of(speaking, framed, sure, gap=gap, metre=metre)
+        structure = spoken if parts_of(spoken, sure) else structure
     porches = porches_of(structure, sure)
     parts = _apart_from(porches, parts_of(structure, sure), sure, metre)
     parts = joined_fronts(parts, structure, framed)

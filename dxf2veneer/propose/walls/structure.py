@@ -17,6 +17,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Mesh, Polygons, mesh_of
 from dxf2veneer.propose.lines.runs import Runs, runs_of
 from dxf2veneer.propose.walls.bands import bands_of, sills_of
+from dxf2veneer.propose.walls.bridging import bridged
 from dxf2veneer.propose.walls.ends import loose_ends
 from dxf2veneer.propose.walls.ground import ground_and_eaves, level_lines
 from dxf2veneer.propose.walls.reaching import lengthened, settled
@@ -76,6 +77,8 @@ def structure_of(
     kept = _without_openings(segments, framed, gap)
     runs = runs_of(kept, gap=gap, left_out=framed)
     kept = settled(kept, runs, metre=metre)
+    runs = runs.of(kept)
+    kept = bridged(kept, runs, metre=metre)
     runs = runs.of(kept)
     kept = kept[~level_lines(kept, runs, gap=gap, metre=metre)]
     runs = runs.of(kept)
