@@ -275,6 +275,14 @@ FRAMED_SCORE = 0.8
 FILLED_SHARE = 0.25
 """Share of an outline that framed panes inside it fill at least where it is their frame [our
 own]."""
+PIER_COURSES = 4
+"""Fewest courses of a pier of stone: a window has fewer rows of panes out of line [our own]."""
+UNEVEN_FOOT = 0.15
+"""How far the ground before a door falls below the higher foot of its jambs at most, as a share of
+the door's height [our own]."""
+APRON_WIDE = 1.3
+"""Greatest width of what hangs under a sill, as a share of its window's: boards down to the
+ground, a panel [our own]."""
 ATTACHED_M = 0.12
 """Shutters, steps, lintels lie at most this far from their opening, in metres [our own]."""
 VENT_MOST_M = 0.65

@@ -18,6 +18,7 @@ from dxf2veneer.propose.openings.looks import (
     is_huge,
     is_low,
     is_parted,
+    is_pier,
     is_plinth,
     is_stone,
 )
@@ -99,7 +100,7 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     result[arched] = np.maximum(result[arched], constants.ARCHED_SCORE)
     result[f.stones >= constants.ARCH_STONES] = 0.0
     hand = panes.sum() >= constants.FRAMES_DRAWN
-    result[~framed & is_stone(f)] = 0.0
+    result[~framed & (is_stone(f) | is_pier(f))] = 0.0
     result[is_plinth(f, metre) | (~framed & is_cabinet(f, metre, bare=bool(hand)))] = 0.0
     result[(f.pierced >= 2) & (~framed | is_low(f.boxes, metre))] = 0.0
     result[f.crossed > 3] *= 0.5
@@ -142,7 +143,8 @@ def _looks(
     )
     small = np.minimum(width, height) < constants.PLAIN_LEAST_M
     free = f.upright_free + f.level_free
-    framed = (f.frames > 0) & ((f.upright_free >= 3) | (f.level_free == 4) | (free >= 4))
+    ended = (f.stopped >= constants.STOPPED_LINES) & (f.upright_free >= 2) & (f.crossed == 0)
+    framed = (f.frames > 0) & ((f.upright_free >= 3) | (f.level_free == 4) | (free >= 4) | ended)
     straight = f.full >= constants.PLAIN_FULLNESS
     vent = (f.inside >= constants.LOUVRES) & (np.maximum(width, height) <= constants.VENT_MOST_M)
     highest = np.where(free == 8, constants.FREE_HIGHEST_M, constants.PLAIN_HIGHEST_M)

@@ -19,7 +19,7 @@ from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.lines.runs import Runs
 from dxf2veneer.propose.openings.arches import have_curved_heads, stones_over
 from dxf2veneer.propose.openings.casings import Straight, is_one_board
-from dxf2veneer.propose.openings.joints import sides_in_joints
+from dxf2veneer.propose.openings.joints import courses_in, sides_in_joints
 from dxf2veneer.propose.openings.louvres import louvred_shapes
 from dxf2veneer.propose.openings.near import (
     behind,
@@ -80,7 +80,7 @@ class Features(NamedTuple):
     """How many lines run through both its jambs, higher than a railing before it, or through its
     head and sill."""
     full: Floats
-    """The share of its box that it fills."""
+    """The share of its box that it fills; on uneven ground of the part above its jambs' feet."""
     inside: Ints
     """How many lines lie wholly inside it."""
     above: Ints
@@ -106,6 +106,8 @@ class Features(NamedTuple):
     """What parts it from side to side."""
     in_joints: Ints
     """On how many of its sides lines of neighbours accompany it, as far away as a joint is wide."""
+    courses: Ints
+    """How many joints of courses lie in it: a pier of stone between boards."""
 
 
 def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Features:
@@ -136,7 +138,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
         boxes, Straight(runs.lines[runs.level], runs.lines[runs.upright], gap), metre
     )
     left, right = stopped(level)
-    full, within = _fullness(found, boxes), inside(near.some(near.held))
+    full, within = _fullness(found, boxes, metre), inside(near.some(near.held))
     slats = half_across(level.some(level.held))
     return Features(
         boxes,
@@ -168,6 +170,7 @@ def features_of(found: Polygons, runs: Runs, *, gap: float, metre: float) -> Fea
             np.bincount(slats.box, minlength=len(boxes)),
         ),
         sides_in_joints(boxes, runs, gap=gap, metre=metre),
+        courses_in(upright, slats),
     )
 
 
@@ -227,9 +230,30 @@ def _passing(runs: Runs, boxes: Floats, gap: float) -> Ints:
     return np.asarray(np.minimum(*counts))
 
 
-def _fullness(found: Polygons, boxes: Floats) -> Floats:
+def _fullness(found: Polygons, boxes: Floats, metre: float) -> Floats:
+    """The share of its box that each outline fills; of one on uneven ground the part above both
+    feet of its jambs counts."""
     size = (boxes[:, 2] - boxes[:, 0]) * (boxes[:, 3] - boxes[:, 1])
-    return np.asarray(shapely.area(found) / size)
+    result = np.asarray(shapely.area(found) / size)
+    wide, high = (boxes[:, 2:] - boxes[:, :2]).T
+    may = (result < constants.PLAIN_FULLNESS) & (result >= constants.OPENING_FULLNESS)
+    may &= np.minimum(wide, high) >= constants.PLAIN_LEAST_M * metre
+    some = np.flatnonzero(may & (high >= constants.DOOR_LEAST_M * metre))
+    if not len(some):
+        return result
+    corners, owner = shapely.get_coordinates(found[some], return_index=True)
+    foot = boxes[some, 1].copy()
+    for side in (0, 2):
+        at = np.abs(corners[:, 0] - boxes[some[owner], side]) <= constants.JOIN_GAP_M * metre
+        low = boxes[some, 3].copy()
+        np.minimum.at(low, owner[at], corners[at, 1])
+        foot = np.maximum(foot, low)
+    near = foot - boxes[some, 1] <= constants.UNEVEN_FOOT * high[some]
+    some, foot = some[near], foot[near]
+    above = shapely.box(boxes[some, 0], foot, boxes[some, 2], boxes[some, 3])
+    shared = shapely.area(shapely.intersection(found[some], above))
+    result[some] = np.maximum(result[some], shared / shapely.area(above))
+    return result
 
 
 def _above(runs: Runs, boxes: Floats, gap: float, metre: float) -> Ints:

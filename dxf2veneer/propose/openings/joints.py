@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints
 from dxf2veneer.propose.lines.runs import Runs
+from dxf2veneer.propose.openings.near import Near
 
 _TURNED = [1, 0, 3, 2]
 """Columns of lines and boxes with x and y exchanged."""
@@ -46,6 +47,37 @@ def sides_in_joints(boxes: Floats, runs: Runs, *, gap: float, metre: float) -> I
         around = boxes[some][:, columns]
         result[some] += _accompanied(around, pairs, lines, (gap, most)).sum(axis=1)
     return result
+
+
+def courses_in(upright: Near, across: Near) -> Ints:
+    """How many joints of courses lie in each box: uprights from one level line from side to side to
+    the next, while muntins run on from pane to pane and panels stand clear of both sides.
+
+    Args:
+        upright: the upright lines near boxes.
+        across: the level lines across boxes.
+
+    Returns:
+        One number for each box.
+    """
+    gap = upright.gap
+    ends = across.lines[:, [0, 2]] - across.boxes[:, [0, 2]]
+    across = across.some((np.abs(ends) <= 2.0 * gap).all(axis=1))
+    own = upright.some(upright.held)
+    x, b = own.lines[:, 0], own.boxes
+    tall = own.lines[:, 3] - own.lines[:, 1]
+    inner = (x > b[:, 0] + 2.0 * gap) & (x < b[:, 2] - 2.0 * gap)
+    own = own.some(inner & (tall <= 0.5 * (b[:, 3] - b[:, 1])) & (tall > 2.0 * gap))
+    steps = 4 + int((own.boxes[:, 3] - own.boxes[:, 1]).max(initial=0.0) / gap)
+
+    def key(near: Near, y: Floats) -> Ints:
+        row = np.clip(np.rint((y - near.boxes[:, 1]) / gap), 0, steps - 3)
+        return near.box * steps + row.astype(np.int64) + 1
+
+    rows = key(across, across.lines[:, 1])
+    rows = np.concatenate([rows - 1, rows, rows + 1])
+    foot, head = (np.isin(key(own, own.lines[:, k]), rows) for k in (1, 3))
+    return own.counted(foot & head)
 
 
 def _accompanied(

@@ -41,6 +41,19 @@ def is_stone(f: Features) -> NDArray[np.bool_]:
     return np.asarray(among & nothing & (f.parts.mullions + f.parts.bars == 0))
 
 
+def is_pier(f: Features) -> NDArray[np.bool_]:
+    """Which outlines hold courses of stone from side to side, with joints in half of them.
+
+    Args:
+        f: the evidence for each candidate.
+
+    Returns:
+        One truth value for each.
+    """
+    least = np.maximum(constants.PIER_COURSES, f.parts.bars) / 2.0
+    return np.asarray((f.parts.bars >= constants.PIER_COURSES - 1) & (f.courses >= least))
+
+
 def is_cabinet(f: Features, metre: float, *, bare: bool) -> NDArray[np.bool_]:
     """Which small outlines are cabinets on a wall: boxes of meters, hatches, lamps.
 
@@ -80,8 +93,8 @@ def is_low(boxes: Floats, metre: float) -> NDArray[np.bool_]:
 
 
 def is_arched(f: Features, metre: float) -> NDArray[np.bool_]:
-    """Which candidates are curved heads on free jambs, no wider than they are
-    high, as a car is, with something drawn in them.
+    """Which candidates are curved heads on free jambs with something drawn in them, no wider than
+    they are high, as a car is, or with mullions from foot to head.
 
     Args:
         f: the evidence for each candidate.
@@ -91,6 +104,7 @@ def is_arched(f: Features, metre: float) -> NDArray[np.bool_]:
         One truth value for each.
     """
     size = (f.boxes[:, 2:] - f.boxes[:, :2]) / metre
+    glazed = (f.parts.mullions >= 2) & (f.level_free == 4)
     return np.asarray(
         f.curved
         & (f.upright_free == 4)
@@ -99,7 +113,7 @@ def is_arched(f: Features, metre: float) -> NDArray[np.bool_]:
         & (size.min(axis=1) >= constants.PLAIN_LEAST_M)
         & (size[:, 1] > constants.VENT_MOST_M)
         & (size[:, 1] <= constants.FREE_HIGHEST_M)
-        & (size[:, 0] <= size[:, 1])
+        & ((size[:, 0] <= size[:, 1]) | glazed)
     )
 
 

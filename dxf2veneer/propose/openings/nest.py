@@ -196,7 +196,8 @@ def widest_room(low: Floats, high: Floats, whole: Ints, ends: Floats) -> Floats:
 
 
 def attached(boxes: Floats, framed: NDArray[np.bool_], metre: float) -> NDArray[np.bool_]:
-    """Which outlines belong to another: shutters beside, steps and sills below, lintels above.
+    """Which outlines belong to another: shutters beside, steps, sills and aprons below, lintels
+    above.
 
     Args:
         boxes: boxes of outlines that don't overlap.
@@ -226,7 +227,9 @@ def attached(boxes: Floats, framed: NDArray[np.bool_], metre: float) -> NDArray[
         if len(alike):
             result[other[a]] = result[other[alike]] = True
     over = np.minimum(right, x1) - np.maximum(left, x0) >= 0.9 * width
-    touches = (np.abs(head - y0) <= near) | (np.abs(foot - y1) <= near)
-    belongs = framed[one] & ~framed[other] & over & touches & (head - foot < 0.5 * height)
+    below, above = np.abs(head - y0) <= near, np.abs(foot - y1) <= near
+    apron = below & (right - left <= constants.APRON_WIDE * width)
+    low = (below | above) & (head - foot < 0.5 * height)
+    belongs = framed[one] & ~framed[other] & over & (low | apron)
     result[other[belongs]] = True
     return result
