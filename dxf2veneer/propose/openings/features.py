@@ -80,7 +80,8 @@ class Features(NamedTuple):
     """How many lines run through both its jambs, higher than a railing before it, or through its
     head and sill."""
     full: Floats
-    """The share of its box that it fills; on uneven ground of the part above its jambs' feet."""
+    """The share of its box that it fills; of a garage door of the part above its jambs'
+    feet."""
     inside: Ints
     """How many lines lie wholly inside it."""
     above: Ints
@@ -231,13 +232,13 @@ def _passing(runs: Runs, boxes: Floats, gap: float) -> Ints:
 
 
 def _fullness(found: Polygons, boxes: Floats, metre: float) -> Floats:
-    """The share of its box that each outline fills; of one on uneven ground the part above both
-    feet of its jambs counts."""
+    """The share of its box that each outline fills; of a garage door on uneven ground the part
+    above both feet of its jambs counts."""
     size = (boxes[:, 2] - boxes[:, 0]) * (boxes[:, 3] - boxes[:, 1])
     result = np.asarray(shapely.area(found) / size)
     wide, high = (boxes[:, 2:] - boxes[:, :2]).T
     may = (result < constants.PLAIN_FULLNESS) & (result >= constants.OPENING_FULLNESS)
-    may &= np.minimum(wide, high) >= constants.PLAIN_LEAST_M * metre
+    may &= wide >= constants.GARAGE_LEAST_M * metre  # what is narrower has a threshold or a step
     some = np.flatnonzero(may & (high >= constants.DOOR_LEAST_M * metre))
     if not len(some):
         return result
