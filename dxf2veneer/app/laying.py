@@ -72,6 +72,7 @@ def lay_out(
     """
     if job.plan.panels:
         _refuse_short_corner_panels(walls, job, product)
+        _refuse_unknown_bays(walls, job)
     measured = []
     with timed(_LOG, "measuring") as counts:
         for wall in walls:
@@ -177,7 +178,7 @@ def planned(
         tolerance=tolerance_of(laid, job, product),
         spread=spread_of(laid, plan, job, product),
     )
-    plan = dataclasses.replace(plan, mitres=mitres_of(laid, plan, job))
+    plan = dataclasses.replace(plan, mitres=mitres_of(laid, plan, job, product))
     notices = list(notices_of(breaks, [w.wall for w in laid]))
     if plan.spread:
         notices += blend_notices(plan.spread, laid)
@@ -185,6 +186,20 @@ def planned(
         limit = message("search-ended-at-limit", branches=round(job.plan.search))
         notices.append(Notice("PLAN_SEARCH_ENDED", limit))
     return laid, plan, notices
+
+
+def _refuse_unknown_bays(walls: Sequence[Wall], job: Job) -> None:
+    """Raises SettingsError where a setting names a bay corner that there is not."""
+    bays = [e for w in walls for e in w.edges if e.kind == "mitre"]
+    known = {name for e in bays for name in (e.tag, e.corner) if name}
+    for name in job.recognise.bay_inside:
+        if name.upper() not in known:
+            place = job.origin_of("recognise.bay_inside").place(folders=True)
+            raise SettingsError(
+                message(
+                    "bay-unknown", place=place, name=name, known=tuple(sorted(known)) or ("none",)
+                )
+            )
 
 
 def _refuse_short_corner_panels(walls: Sequence[Wall], job: Job, product: Product) -> None:

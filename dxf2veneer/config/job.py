@@ -315,6 +315,13 @@ class Recognise:
         option="bay-angle",
         basis=_INVENTED,
     )
+    bay_inside: tuple[str, ...] = setting(
+        (),
+        "tags, or ids such as C3, of the bay corners that turn toward you: there the stone behind "
+        "the faces is longer, and a panel loses what lies between them",
+        as_names,
+        '["P", "C3"]',
+    )
 
 
 @dataclass(frozen=True)

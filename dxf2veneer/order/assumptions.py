@@ -42,6 +42,7 @@ _EFFECTS: dict[str, Message] = {
     "recognise.edge_tolerance": message("effect-edge-tolerance"),
     "recognise.tag_reach": message("effect-tag-reach"),
     "recognise.bay_angle": message("effect-bay-angle"),
+    "recognise.bay_inside": message("effect-bay-inside"),
     "deduction.threshold_sqft": message("effect-threshold"),
     "deduction.at_threshold": message("effect-at-threshold"),
     "trim.head": message("effect-trim-head"),

@@ -24,7 +24,7 @@ class Face(NamedTuple):
     def sign(self) -> Hashable:
         """What is the same for runs with the same layouts."""
         run = self.run
-        return run.x0, run.x1, run.left, run.right, self.left, self.right
+        return run.x0, run.x1, run.left, run.right, self.left, self.right, run.lost
 
 
 class FaceLayout(NamedTuple):
@@ -61,8 +61,9 @@ def suggested(
     free = sizes.panel - sizes.kerf
     for side, met, sign in ((place - 1, face.left, 1.0), (place + 1, face.right, -1.0)):
         beside = row[side] if met and 0 <= side < len(row) else None
-        if beside and beside.run.length <= free - sizes.least:
-            found.append(sign * (free - beside.run.length))
+        room = free - 2.0 * face.run.lost[sign < 0.0]
+        if beside and beside.run.length <= room - sizes.least:
+            found.append(sign * (room - beside.run.length))
     return [n % sizes.panel if n > 0 else (face.run.length + n) % sizes.panel for n in found]
 
 
@@ -108,9 +109,10 @@ def _alone(face: Face, sizes: LayingSizes) -> Iterator[FaceLayout]:
     if not (face.left and face.right):
         yield FaceLayout(m, m)
         return
-    spare = free - sizes.kerf - m - 2.0 * sizes.least
+    left, right = (free - 2.0 * lost - sizes.least for lost in face.run.lost)
+    spare = left + right - free - sizes.kerf - m
     for share in _between(0.0, spare):
-        yield FaceLayout(free - sizes.least - share, free - sizes.least - (spare - share))
+        yield FaceLayout(left - share, right - (spare - share))
     yield FaceLayout(m, 0.0, is_parted=(False, True))
     yield FaceLayout(0.0, m, is_parted=(True, False))
 

@@ -35,7 +35,7 @@ def forced_apart(
         i, j = numbers[id(left)], numbers[id(right)]
         last = len(laid[i].lengths) - 1
         (start, unit), (at, other) = places[PartRef(i, last)], places[PartRef(j, 0)]
-        gap = at - start - laid[i].lengths[last] - sizes.kerf
+        gap = at - start - laid[i].lengths[last] - sizes.kerf - left.lost[1] - right.lost[0]
         return unit is other and abs(gap) <= SAW_HAIR_IN
 
     for rows in bays_of(chains_of([one.run for one in laid], sizes)):

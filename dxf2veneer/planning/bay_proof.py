@@ -128,9 +128,10 @@ def _corner(program: Program, before: _Face, after: _Face, sizes: LayingSizes, b
     """
     parted = program.switch(cost=1.0)
     far = 4.0 * sizes.panel
+    room = sizes.panel - sizes.kerf - before.run.lost[1] - after.run.lost[0]
     program.row(
         [(1.0, before.taken), (1.0, after.piece), (-far, parted)],
-        high=sizes.panel - sizes.kerf + BOUND_IN,
+        high=room + BOUND_IN,
     )
     if _ALONE in after.ways:  # one piece that is served: its panel has both
         m, alone = after.run.length, after.ways[_ALONE][0]
@@ -142,7 +143,7 @@ def _corner(program: Program, before: _Face, after: _Face, sizes: LayingSizes, b
         loose = [(far, face.ways[_ALONE][0]) for face in (before, after) if _ALONE in face.ways]
         program.row(
             [(1.0, before.taken), (1.0, after.piece), (far, parted), *loose],
-            low=sizes.panel - sizes.kerf - BOUND_IN,
+            low=room - BOUND_IN,
         )
     return parted
 

@@ -164,7 +164,8 @@ def _ends(
 ) -> Iterator[tuple[Side, Run, BayEnd]]:
     """Both sides of a corner with their rooms, the spare length shared."""
     one, other = layouts
-    spare = sizes.panel - sizes.kerf - one.right - other.left
+    lost = pair[0].lost[1] + pair[1].lost[0]
+    spare = sizes.panel - sizes.kerf - lost - one.right - other.left
     is_sure = spare >= -EXACT_IN and not one.is_parted[1] and not other.is_parted[0]
     key = next(key for side, key in _keys(pair[1], sizes) if side == "left")
     is_later = numbers[id(pair[1])] > numbers[id(pair[0])]
@@ -197,10 +198,11 @@ def _cheapest(
     ways: list[tuple[NDArray[np.intp], NDArray[np.intp]]] = []
     for i, (here, there) in enumerate(zip(own, next_, strict=True)):
         if i:
-            by_here = cost[:, None, :] + _corner_costs(own[i - 1], here, sizes)[:, :, None]
+            lost = faces[i - 1].run.lost[1] + faces[i].run.lost[0]
+            by_here = cost[:, None, :] + _corner_costs(own[i - 1], here, sizes, lost)[:, :, None]
             first = by_here.argmin(axis=0)
             cost = by_here.min(axis=0)
-            later = _LATER * _corner_costs(next_[i - 1], there, sizes)
+            later = _LATER * _corner_costs(next_[i - 1], there, sizes, lost)
             by_there = cost[:, :, None] + later[None, :, :]
             second = by_there.argmin(axis=1)
             cost = by_there.min(axis=1)
@@ -218,12 +220,12 @@ def _cheapest(
 
 
 def _corner_costs(
-    lefts: Sequence[FaceLayout], rights: Sequence[FaceLayout], sizes: LayingSizes
+    lefts: Sequence[FaceLayout], rights: Sequence[FaceLayout], sizes: LayingSizes, lost: float
 ) -> Array:
-    """What each pair of layouts costs at the corner between them."""
+    """What each pair of layouts costs at the corner between them, where a panel loses so much."""
     a = np.array([lay.right for lay in lefts])[:, None]
     b = np.array([lay.left for lay in rights])[None, :]
-    spare = sizes.panel - sizes.kerf - a - b
+    spare = sizes.panel - sizes.kerf - lost - a - b
     parted = np.array([lay.is_parted[1] for lay in lefts])[:, None] | np.array(
         [lay.is_parted[0] for lay in rights]
     )

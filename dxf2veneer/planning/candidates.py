@@ -260,7 +260,8 @@ def _using_up(situation: Situation, m: float) -> Iterator[float]:
     Or that suit the other side of a bay's mitre.
     """
     for side, end in situation.ground.lookahead.bays.items():
-        offcuts = (o.length for o in situation.pool if o.key == end.key)
+        behind = situation.ground.run.lost[side == "right"]
+        offcuts = (o.length - behind for o in situation.pool if o.key == end.key)
         for length in (end.room, end.wanted, *offcuts):
             yield length if side == "left" else m - length
     for length, keeps, _, key in situation.pool:

@@ -140,17 +140,21 @@ class Costing:
         )
         pool, opened, parted = self._store.pool, self._store.opened, 0
         for piece, length, hand, ends in _flats(candidate, bays):
-            if length >= sizes.panel - WHOLE_PANEL_IN and not ends:
+            lost = self.ground.run.lost
+            behind = lost[0] * (piece == 0) + lost[1] * (piece == candidate.pieces - 1)
+            taken = length + behind
+            if length >= sizes.panel - WHOLE_PANEL_IN and not ends and not behind:
                 spent += sizes.panel
                 continue
             if ends:
                 got, missed, tight = get_mitred(
-                    length, hand, ends, pool, opened, sizes, self.ground.lookahead.demand
+                    length, behind, hand, ends, pool, opened, sizes, self.ground.lookahead.demand
                 )
                 parted += missed
                 spent += missed * RULE_BROKEN_COST_IN + tight * BLOCKED_COST_IN
             else:
-                got = get_part(length, hand, pool, opened, sizes, self.ground.lookahead.demand)
+                got = get_part(taken, hand, pool, opened, sizes, self.ground.lookahead.demand)
+            spent += (taken > sizes.panel + WHOLE_PANEL_IN) * RULE_BROKEN_COST_IN
             price = got.is_new * sizes.panel + got.cuts * sizes.cut
             gained += price - got.cost
             spent += price

@@ -67,6 +67,11 @@ class LaidRun:
         """The x of the joints between its pieces."""
         return joints_of(self.run, self.lengths)
 
+    def lost(self, piece: int) -> float:
+        """What the mitres of a piece take of its panel behind its face."""
+        left, right = self.run.lost
+        return left * (piece == 0) + right * (piece == len(self.lengths) - 1)
+
 
 class Layout(NamedTuple):
     """The runs of a job as laid, and on how many of them a rule is broken."""

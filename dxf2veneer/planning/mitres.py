@@ -16,6 +16,7 @@ from dxf2veneer.planning.sizes import LayingSizes
 
 def get_mitred(
     length: float,
+    behind: float,
     hand: Hand,
     ends: Sequence[BayEnd],
     pool: tuple[Offcut, ...],
@@ -26,7 +27,8 @@ def get_mitred(
     """A mitred piece out of the panel that its other sides come from.
 
     Args:
-        length: Length of the piece in inches.
+        length: Length of the piece's face in inches.
+        behind: What its mitres take of the panel behind that.
         hand: The end of the panel that it keeps.
         ends: Its ends at mitres, from the left.
         pool: Offcuts at hand, the one cut last at the end.
@@ -42,10 +44,10 @@ def get_mitred(
     coming = [end for end in ends if not end.is_second]
     keep = coming[0].key if coming else ""
     key = laid[0].key if laid else keep  # its panel has to serve the other side: nothing loose
-    got = get_part(length, hand, pool, opened, sizes, demand, key, keep)
+    got = get_part(length + behind, hand, pool, opened, sizes, demand, key, keep)
     served = laid[:1] if not got.is_new else []
     if laid and got.is_new and not keep:
-        got = get_part(length, hand, pool, opened, sizes, demand)
+        got = get_part(length + behind, hand, pool, opened, sizes, demand)
     if not laid and len(coming) == 2:
         got = got._replace(pool=_shared_out(got.pool, coming, sizes))
     missed = sum(end.is_sure and end not in served for end in laid)

@@ -50,6 +50,17 @@ class Reach:
     """A corner piece at an inside corner, which the other wall's panel butts against (rule L7)."""
     opening: float = 0.0
     plain: float = 0.0
+    lost: float = 0.0
+    """What a mitre takes of its panel behind the face, at a bay corner that turns toward you:
+
+        face  =====A=====\\  stone  /=====B=====     b = half the angle between the walls, t the
+        back  ============\\       /============     stone's thickness: both backs are longer
+                           b                       by t / tan b, which lies between the faces
+
+    At a corner that turns away the backs are shorter, and the cut takes nothing of the faces.
+    """
+    inside_bays: frozenset[str] = frozenset()
+    """Tags and ids of the bay corners that turn toward you."""
 
     @classmethod
     def of(cls, job: Job, product: Product) -> Reach:
@@ -62,7 +73,15 @@ class Reach:
             behind=thickness if product.corner.inside == "behind" else 0.0,
             opening=-product.laying.opening_joint,
             plain=-product.laying.end_joint,
+            lost=thickness / math.tan(math.radians(job.recognise.bay_angle / 2.0)),
+            inside_bays=frozenset(name.upper() for name in job.recognise.bay_inside),
         )
+
+    def lost_at(self, edge: Edge | None) -> float:
+        """What a mitre at a run's end takes of its panel behind the face, in inches."""
+        if edge is None or edge.kind != "mitre":
+            return 0.0
+        return self.lost if self.inside_bays & {edge.tag, edge.corner} else 0.0
 
     def at(self, edge: Edge | None, end: RunEnd, *, is_upright: bool) -> float:
         """How far pieces reach past a run's end.
@@ -104,6 +123,8 @@ class Run:
     """The course's number counted from the level line that ties it to those of other walls."""
     like: str | None = None
     """Id of the earlier wall that its wall is laid like; None where it is like none before it."""
+    lost: tuple[float, float] = (0.0, 0.0)
+    """What mitres at its left and right end take of their panels behind the faces."""
 
     @cached_property
     def length(self) -> float:
@@ -193,6 +214,7 @@ def _runs(
             right_edge=right,
             notches=_notches(part),
             turn=count,
+            lost=(reach.lost_at(left), reach.lost_at(right)),
         )
 
 

@@ -16,7 +16,9 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import EXACT_IN, JUDGE_LENGTH_IN
+from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
+from dxf2veneer.verify.plan.cover import behind_of
 from dxf2veneer.verify.plan.runs import JudgedRun, LaidPart
 
 _FAR = 60
@@ -54,10 +56,9 @@ def ends_of(run: JudgedRun) -> Ends:
 class Growth:
     """What end pieces may be cut longer, by run: at its left, and at its right."""
 
-    def __init__(
-        self, runs: Sequence[JudgedRun], off: float, kerf: float, product: Product
-    ) -> None:
-        """The runs; how far edges may be off, and the width of a saw cut, in inches; the panels."""
+    def __init__(self, runs: Sequence[JudgedRun], job: Job, product: Product) -> None:
+        """The runs; how far edges may be off, saw cut and bays of the job; the panels."""
+        off, kerf = job.plan.tolerance, job.plan.kerf
         self._off, self._product = off, product
         self._most = {"flat": product.panel.length, "corner": product.longest_corner_piece(kerf)}
         self._ends = [ends_of(run) for run in runs]
@@ -66,7 +67,7 @@ class Growth:
         for i, ends in enumerate(self._ends):
             for side, one in enumerate(ends[: 2 - ends.is_one]):
                 self._users[one.stock].append((i, side))
-        self._spare = self._spares(runs, kerf)
+        self._spare = self._spares(runs, job)
         self._has_room = [self._fill(i) for i in range(len(runs))]
 
     def of(self, i: int) -> tuple[float, float] | None:
@@ -74,15 +75,20 @@ class Growth:
         that is less than both its ends may be off."""
         return (self._given[i, 0], self._given[i, 1]) if self._has_room[i] else None
 
-    def _spares(self, runs: Sequence[JudgedRun], kerf: float) -> dict[str, float]:
+    def _spares(self, runs: Sequence[JudgedRun], job: Job) -> dict[str, float]:
         """What each panel has left beside its parts."""
         parts: dict[str, list[LaidPart]] = defaultdict(list)
+        behind: dict[str, float] = defaultdict(float)
         for run in runs:
             for one in run.laid:
                 parts[one.stock].append(one)
+                behind[one.stock] += sum(behind_of(run, one, job, self._product))
         whole = {"flat": self._product.panel.length, "corner": self._product.corner.length}
         return {
-            stock: whole[own[0].unit] - math.fsum(one.length for one in own) - kerf * (len(own) - 1)
+            stock: whole[own[0].unit]
+            - math.fsum(one.length for one in own)
+            - job.plan.kerf * (len(own) - 1)
+            - behind[stock]
             for stock, own in parts.items()
         }
 

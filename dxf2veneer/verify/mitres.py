@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from dxf2veneer.basics.tolerances import JUDGE_SAWDUST_IN
 from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
 from dxf2veneer.model import (
     CoursePlan,
     MitredPair,
@@ -22,19 +23,21 @@ from dxf2veneer.model import (
     Side,
     WallTakeoff,
 )
+from dxf2veneer.verify.plan.cover import behind_of
 from dxf2veneer.verify.plan.laying import met_at
 from dxf2veneer.verify.plan.runs import JudgedRun, LaidPart, judged_wall
 
 _Placed = tuple[JudgedRun, LaidPart]
 
 
-def mitres_of(walls: Sequence[WallTakeoff], plan: CoursePlan, job: Job) -> Mitres:
+def mitres_of(walls: Sequence[WallTakeoff], plan: CoursePlan, job: Job, product: Product) -> Mitres:
     """How the two sides of a plan's bay corners lie in their panels.
 
     Args:
         walls: The walls with their pieces.
         plan: Its panels, and the pairs that no layout has side by side.
-        job: The saw cut.
+        job: The saw cut, the angle of bays and which of their corners turn toward you.
+        product: The stone's thickness.
 
     Returns:
         The pairs; none where the job has no bay.
@@ -49,10 +52,12 @@ def mitres_of(walls: Sequence[WallTakeoff], plan: CoursePlan, job: Job) -> Mitre
         }
         if not ends.get("right") or not ends.get("left"):
             continue
-        (_, before), (run, after) = ends["right"][0], ends["left"][0]
+        (other, before), (run, after) = ends["right"][0], ends["left"][0]
+        behind = behind_of(other, before, job, product)[1] + behind_of(run, after, job, product)[0]
+        between = job.plan.kerf + behind
         left, right = _ref(ends["right"][0]), _ref(ends["left"][0])
         state: MitreState = "broken"
-        if _are_beside(before, after, left, right, parts.get(after.stock, ()), job.plan.kerf):
+        if _are_beside(before, after, left, right, parts.get(after.stock, ()), between):
             state = "kept"
         elif (run.wall, run.course.index) in plan.forced_apart:
             state = "forced"
@@ -71,9 +76,9 @@ def _are_beside(
     left: PieceRef,
     right: PieceRef,
     parts: Sequence[PieceRef],
-    kerf: float,
+    between: float,
 ) -> bool:
-    """Whether a part lies just left of another in one panel, a saw cut between."""
+    """Whether a part lies just left of another in one panel, so much between."""
     if one.stock != other.stock or (left, right) not in set(pairwise(parts)):
         return False
-    return abs(other.at - one.at - one.length - kerf) <= JUDGE_SAWDUST_IN
+    return abs(other.at - one.at - one.length - between) <= JUDGE_SAWDUST_IN

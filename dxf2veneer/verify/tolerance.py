@@ -51,7 +51,7 @@ def tolerance_of(walls: Sequence[WallTakeoff], job: Job, product: Product) -> To
         return None
     judged = [judged_wall(w) for w in walls]
     runs = [run for wall in judged for run in wall.runs if run.laid]
-    growth = Growth(runs, off, job.plan.kerf, product)
+    growth = Growth(runs, job, product)
     tried = {id(run): _Tried(run, growth.of(i), off, product) for i, run in enumerate(runs)}
     found = [each for one in tried.values() for each in one.places()]
     for wall in judged:

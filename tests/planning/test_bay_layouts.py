@@ -26,6 +26,7 @@ class Face:
     left: str = "mitre"
     right: str = "mitre"
     wall: str = ""
+    lost: tuple[float, float] = (0.0, 0.0)
 
     @property
     def length(self):

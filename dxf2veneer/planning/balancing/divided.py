@@ -159,6 +159,23 @@ def is_mitred(one: LaidRun, piece: int) -> bool:
     return at_left or (piece == len(one.lengths) - 1 and one.run.right == "mitre")
 
 
+def lost_of(laid: Sequence[LaidRun], part: Key | PartRef) -> float:
+    """What the mitres of a part take of its panel behind its face.
+
+    Args:
+        laid: The runs as laid.
+        part: The part, by its name where its run's joints move, else by its place.
+
+    Returns:
+        Inches.
+    """
+    one = laid[part[0]]
+    if isinstance(part, PartRef):
+        return one.lost(part.piece)
+    left, right = one.run.lost
+    return left * (part[1] in ("first", "single")) + right * (part[1] in ("last", "single"))
+
+
 def neighbors_of(laid: Sequence[LaidRun], reach: float, courses: int = 1) -> list[list[int]]:
     """For each run the runs of the courses below and above that its joints stand apart from.
 

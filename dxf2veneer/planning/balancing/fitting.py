@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import EXACT_IN, MITRE_REST_COST, NOTCH_IN, WHOLE_PANEL_IN
-from dxf2veneer.planning.balancing.divided import Division, Key
+from dxf2veneer.planning.balancing.divided import Division, Key, lost_of
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.relaying.program import Program
 from dxf2veneer.planning.relaying.sections import edges_of
@@ -104,6 +104,7 @@ class Fitting:
                 self._now[key], self._column[key] = length, self._column[first, name]
                 continue
             most = sizes.longest_corner if name.startswith("corner") else sizes.panel
+            most -= lost_of(self._laid, key)
             self._now[key] = length
             low, high = min(sizes.least, length), max(most, length)
             is_whole = length >= sizes.panel - WHOLE_PANEL_IN

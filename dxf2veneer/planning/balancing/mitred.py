@@ -54,6 +54,7 @@ class MitrePanels:
             still = tuple(ref for ref in refs if ref.run not in divisions)
             others = [laid[ref.run].lengths[ref.piece] for ref in still]
             room = room_of(sizes.panel, sizes.kerf, others, len(moved))
+            room -= sum(sorted(laid[ref.run].lost(ref.piece) for ref in refs), start=0.0)
             self.panels.append(MitrePanel(moved, still, room))
         self.of = {key: panel for panel in self.panels for key in panel.keys}
         self._of_run: dict[int, list[Key]] = defaultdict(list)

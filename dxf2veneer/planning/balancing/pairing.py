@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence, Set
 from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import BALANCE_TICK_IN, SAW_FIT_IN, WHOLE_PANEL_IN
-from dxf2veneer.planning.balancing.divided import Division, Key, Shared
+from dxf2veneer.planning.balancing.divided import Division, Key, Shared, lost_of
 from dxf2veneer.planning.balancing.fitting import PanelParts, room_of
 from dxf2veneer.planning.balancing.mitred import MitrePanels
 from dxf2veneer.planning.balancing.needed import tick_of
@@ -36,7 +36,7 @@ class Part(NamedTuple):
     beside: tuple[PartRef, ...] = ()
     """Lone parts that go with it."""
     more: float = 0.0
-    """Their lengths, each with a cut."""
+    """Their lengths, each with a cut, and what its mitres take behind its face."""
 
 
 Packing = Callable[[Sequence[Part], float, float, float], list[tuple[Part, ...]]]
@@ -80,12 +80,14 @@ class Pairing:
                 if name.startswith("corner") or key in self._mitred.of:
                     continue
                 if length < sizes.panel - WHOLE_PANEL_IN:
+                    more += lost_of(self._laid, key)
                     yield Part(key, length, self._hands[key], True, lone, more)
         for ref, hand in self._shared.hands.items():
             if ref.run not in self._divisions:
                 one = self._laid[ref.run]
                 if any(cut.piece == ref.piece and not cut.is_corner for cut in one.cuts):
                     lone, more = self._shared.beside.get(ref, ((), 0.0))
+                    more += one.lost(ref.piece)
                     yield Part(ref, one.lengths[ref.piece], hand, True, lone, more)
 
     def _corners(self) -> Iterator[Part]:
@@ -129,6 +131,7 @@ class Pairing:
                 for part in panel:
                     others += [self._laid[r.run].lengths[r.piece] for r in part.beside]
                 room = room_of(length, self._sizes.kerf, others, len(moved))
+                room -= math.fsum(lost_of(self._laid, part.own) for part in panel)
                 halves = None
                 if is_corner and len(panel) == 2 and all(p.free for p in panel):
                     halves = still[0].length if still else 0.0

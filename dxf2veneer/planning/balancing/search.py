@@ -33,6 +33,7 @@ from dxf2veneer.planning.balancing.divided import (
     Key,
     Shared,
     divisions_of,
+    lost_of,
     neighbors_of,
 )
 from dxf2veneer.planning.balancing.fitting import Fitting
@@ -138,6 +139,8 @@ class Balance:
             if ref in self.shared.beside:
                 self.beside[i, name] = self.shared.beside[ref]
                 self.more[i, name] = self.shared.beside[ref][1]
+            if lost := lost_of(self.laid, (i, name)):
+                self.more[i, name] = self.more.get((i, name), 0.0) + lost
 
     def _raised_by(self, i: int) -> list[tuple[Ticks, int]]:
         """The counts that a free run's parts raise, and by how much."""

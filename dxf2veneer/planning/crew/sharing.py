@@ -148,7 +148,7 @@ def _panels(
     """The panels that could be cut: of one part, of two, and of three near one another."""
     number = len(parts)
     runs = np.array([part.own[0] for part in parts])
-    size = np.array([part.length for part in parts])
+    size = np.array([part.length + part.more for part in parts])
     hand = np.array([_HANDS[part.hand] for part in parts])
     turn, near = rising.turns(runs), rising.near(runs)
     over = size[:, None] + size + (kerf - length)

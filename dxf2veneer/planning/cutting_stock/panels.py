@@ -52,6 +52,8 @@ class _SharedPart(NamedTuple):
     """Parts of one panel share it."""
     mitres: tuple[bool, bool] = (False, False)
     """Whether its left and its right end are one side of a bay's mitre."""
+    lost: tuple[float, float] = (0.0, 0.0)
+    """What those take of the panel behind its face."""
 
 
 def cut_stock(
@@ -108,6 +110,7 @@ def _parts(
                 count > 1,
                 cut.unit,
                 mitres,
+                (one.run.lost[0] * mitres[0], one.run.lost[1] * mitres[1]),
             )
             (corners if cut.is_corner else flats).append(part)
     return flats, corners
@@ -147,7 +150,7 @@ def _repacked(
             groups[walls[panel[0].ref.run] if walls else ""].append(panel)
     for group in groups.values():
         loose = [part for panel in group for part in panel]
-        parts_cut = [CutPart(p.length, p.hand, p.free) for p in loose]
+        parts_cut = [CutPart(_taken(p, length), p.hand, p.free) for p in loose]
         if lower_bound(parts_cut, length, kerf) >= len(group):
             kept += group
             continue
@@ -156,6 +159,11 @@ def _repacked(
             [[loose[i] for i in panel] for panel in packed] if len(packed) < len(group) else group
         )
     return kept
+
+
+def _taken(part: _SharedPart, length: float) -> float:
+    """What a part takes of a panel with its mitres: at most all of it, for noise of the solver."""
+    return part.length + min(sum(part.lost), max(0.0, length - part.length))
 
 
 def _is_reserved(panel: Sequence[_SharedPart]) -> bool:
@@ -170,13 +178,13 @@ def _cut_panel(
     ordered, seam = _in_order(parts)
     starts, at = [], 0.0
     for part in ordered[:seam]:
-        starts.append(at)
-        at += part.length + kerf
+        starts.append(at + part.lost[0])
+        at += part.length + sum(part.lost) + kerf
     at = length
     for part in reversed(ordered[seam:]):
-        at -= part.length
+        at -= part.length + part.lost[1]
         starts.insert(seam, at)
-        at -= kerf
+        at -= part.lost[0] + kerf
     cuts, kerfs, end = int(starts[0] > WHOLE_PANEL_IN), 0.0, 0.0
     for n, (part, start) in enumerate(zip(ordered, starts, strict=True)):
         if n:

@@ -10,6 +10,7 @@ of the stagger. What is missing costs by the inch.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence, Set
 from typing import NamedTuple
 
@@ -20,7 +21,7 @@ from dxf2veneer.basics.tolerances import (
     ROOM_LONG_COST,
     ROOM_TIE_COST,
 )
-from dxf2veneer.planning.balancing.divided import Division, Key
+from dxf2veneer.planning.balancing.divided import Division, Key, lost_of
 from dxf2veneer.planning.balancing.fitting import Fitting, Joints, PanelParts, room_of
 from dxf2veneer.planning.cutting_stock.panels import PartRef
 from dxf2veneer.planning.layout import LaidRun
@@ -44,6 +45,8 @@ class SharedPanel(NamedTuple):
         """What moved parts may take of it."""
         others = [laid[ref.run].lengths[ref.piece] for ref in self.still]
         room = room_of(self.length, kerf, others, len(self.keys))
+        ends: list[End] = [*self.keys, *self.still]
+        room -= math.fsum(lost_of(laid, end) for end in ends)
         number = len(self.keys) + len(others)
         is_free = all(len(laid[ref.run].lengths) > 1 for ref in self.still)
         halves = None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 
 import numpy as np
@@ -46,6 +47,44 @@ def reach_at(end: RunEnd, job: Job, product: Product) -> float:
     if end.is_jamb:
         return -product.laying.opening_joint
     return -product.laying.end_joint if end.edge and end.kind == "butt" else 0.0
+
+
+def behind_at(end: RunEnd, job: Job, product: Product) -> float:
+    """What a mitre at a run's end takes of the panel beyond the piece's face.
+
+    Where a bay corner turns toward you the stone's back is longer than its face: cut at half the
+    angle b between the walls, by thickness / tan b.
+
+    Args:
+        end: The end of the run.
+        job: The angle of bays, and which of their corners turn toward you.
+        product: The stone's thickness.
+
+    Returns:
+        Inches; 0 at other ends.
+    """
+    names = {name.upper() for name in job.recognise.bay_inside}
+    if end.kind != "mitre" or end.edge is None or not names & {end.edge.tag, end.edge.corner}:
+        return 0.0
+    half = math.radians(job.recognise.bay_angle) / 2.0
+    return product.panel.thickness * math.cos(half) / math.sin(half)
+
+
+def behind_of(run: JudgedRun, one: LaidPart, job: Job, product: Product) -> tuple[float, float]:
+    """What the mitres at both ends of a piece take of its panel beyond its face.
+
+    Args:
+        run: The run.
+        one: A piece of it.
+        job: The angle of bays, and which of their corners turn toward you.
+        product: The stone's thickness.
+
+    Returns:
+        Inches, at its left and at its right.
+    """
+    left = behind_at(run.left, job, product) if one is run.laid[0] else 0.0
+    right = behind_at(run.right, job, product) if one is run.laid[-1] else 0.0
+    return left, right
 
 
 def length_to_cover(run: JudgedRun, job: Job, product: Product) -> float:

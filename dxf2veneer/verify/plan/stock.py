@@ -24,6 +24,7 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.config.rules import RuleId
 from dxf2veneer.model import CoursePlan, PieceRef, PieceUnit, RuleBreak, Side, StockCount, StockUnit
+from dxf2veneer.verify.plan.cover import behind_of
 from dxf2veneer.verify.plan.runs import JudgedRun, JudgedWall, LaidPart
 
 _KINDS: tuple[PieceUnit, ...] = ("flat", "corner")
@@ -37,6 +38,8 @@ class _StockPart:
     wall: str
     laid: LaidPart
     run: JudgedRun | None
+    behind: tuple[float, float] = (0.0, 0.0)
+    """What mitres take of the panel beyond its left and right end."""
 
     @cached_property
     def refs(self) -> list[PieceRef]:
@@ -72,7 +75,12 @@ def stock_breaks(
     Yields:
         Breaks of ``stock``, and of the least piece (L4) for corner panels cut in equal parts.
     """
-    parts = [_StockPart(run.wall, one, run) for w in walls for run in w.runs for one in run.laid]
+    parts = [
+        _StockPart(run.wall, one, run, behind_of(run, one, job, product))
+        for w in walls
+        for run in w.runs
+        for one in run.laid
+    ]
     parts += [_StockPart(w.wall.wall.id, one, None) for w in walls for one in w.stray]
     yield from _ids(plan.units)
     listed = _listed(plan.units, parts)
@@ -186,7 +194,7 @@ def _unit_breaks(
 def _gaps(unit: StockUnit, parts: Sequence[_StockPart], kerf: float) -> Iterator[RuleBreak]:
     """Between two parts there is room for a saw cut."""
     for before, after in pairwise(parts):
-        gap = after.start - before.end
+        gap = after.start - after.behind[0] - before.end - before.behind[1]
         if gap >= kerf - JUDGE_LENGTH_IN:
             continue
         if gap < -JUDGE_LENGTH_IN:
@@ -207,7 +215,8 @@ def _gaps(unit: StockUnit, parts: Sequence[_StockPart], kerf: float) -> Iterator
 def _part_breaks(unit: StockUnit, part: _StockPart) -> Iterator[RuleBreak]:
     """The part lies in its unit and keeps an end only where it is the unit's own."""
     pieces = part.laid.numbers
-    if part.start < -JUDGE_LENGTH_IN or part.end > unit.length + JUDGE_LENGTH_IN:
+    beyond = part.start - part.behind[0], part.end + part.behind[1]
+    if beyond[0] < -JUDGE_LENGTH_IN or beyond[1] > unit.length + JUDGE_LENGTH_IN:
         what = message(
             "part-beyond-unit",
             pieces=pieces,

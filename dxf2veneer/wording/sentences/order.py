@@ -207,6 +207,9 @@ _ASSUMED: dict[str, Sentence] = {
     "effect-bay-angle": (
         "degrees between the walls at bay corners; each miter is cut at half of it"
     ),
+    "effect-bay-inside": (
+        "bay corners that turn toward you, where a panel loses what lies between the two faces"
+    ),
     "effect-threshold": "openings over this area come off the area",
     "effect-at-threshold": "whether an opening of exactly the threshold comes off",
     "effect-trim-head": "width of the band over heads that comes off the panels' area",
@@ -236,11 +239,12 @@ _ASSUMED: dict[str, Sentence] = {
     "thickness-unknown": "not known",
     "effect-thickness": (
         "a piece that butts against the back of a corner piece at an outside corner is shorter by "
-        "it, less the overhang there"
+        "it, less the overhang there; at a bay corner that turns toward you a panel loses by it"
     ),
     "effect-thickness-unknown": (
         "pieces that butt at outside corners end at the drawn edge; where the stone has a "
-        "thickness to take off there, they are that much too long"
+        "thickness to take off there, they are that much too long; what panels lose at bay "
+        "corners that turn toward you isn't counted"
     ),
     "effect-inside-end": "where corner pieces end at inside corners",
     "effect-opening-joint": "how far pieces stop short of openings, trim and fixture blocks",

@@ -51,6 +51,9 @@ SENTENCES: dict[str, Sentence] = {
         "(laying.least_piece) with a saw cut of {kerf:fine} between them; these walls take corner "
         "pieces. Mend the product file, or leave the panels to the area with --no-plan"
     ),
+    "bay-unknown": (
+        "{place}: there is no bay corner {name:quoted}; tags and ids of those there are: {known}"
+    ),
     # what a value should be
     "wants-text": "wants text in quotes",
     "wants-flag": "wants true or false",
