@@ -15,7 +15,6 @@ from dxf2veneer.app.laying import planned
 from dxf2veneer.app.stages import Progress, timed, unwatched
 from dxf2veneer.basics.messages import message
 from dxf2veneer.config.aims import AIMS, without_aim
-from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.job import Job, with_settings
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import (
@@ -118,15 +117,13 @@ def _choice(
     is_taken: bool = False,
 ) -> PlanChoice:
     """The figures of a plan, as the judge and the order count them."""
-    lines = {line.key: line for line in made.lines}
+    panels = [line for line in made.lines if line.item_key in ("flat_panel", "corner_panel")]
 
     def packages(key: str) -> int | None:
-        if key not in lines or f"{ITEMS[key].section}.per_package" in product.generic:
-            return None
-        return lines[key].chosen.packages
+        own = [line.chosen.packages for line in panels if line.item_key == key]
+        return sum(own) if own and f"{key}.per_package" not in product.generic else None
 
     look, handling = plan.look, plan.handling
-    panels = [lines[key] for key in ("flat_panel", "corner_panel") if key in lines]
     goods = sum((n.chosen.cost or Decimal(0) for n in made.lines), start=Decimal(0))
     is_priced = all(line.by_others or line.chosen.cost is not None for line in panels)
     has_price = any(line.chosen.cost is not None for line in panels)

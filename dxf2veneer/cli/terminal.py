@@ -10,7 +10,7 @@ from dxf2veneer.basics.notices import count_by_level, doubts
 from dxf2veneer.basics.tolerances import NO_AREA_SQIN
 from dxf2veneer.basics.units import PLAUSIBLE, square_feet, unit_by_name
 from dxf2veneer.wording import rule_name, say
-from dxf2veneer.wording.blend import spread_line
+from dxf2veneer.wording.blend import colors_over_line, spread_line
 from dxf2veneer.wording.choices import HEAD, choice_notes, over_line, plan_cells
 from dxf2veneer.wording.handling import handling_line
 from dxf2veneer.wording.look import look_line
@@ -162,6 +162,8 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         yield mitre_line(plan.mitres)
     if plan.spread:
         yield safe(spread_line(plan, plan.spread))
+    if takeoff.order and takeoff.order.colors_over:
+        yield safe(colors_over_line(takeoff.order))
     over = over_line(plan, takeoff.order)
     if over:
         yield safe(over)

@@ -63,7 +63,7 @@ class OrderLine:
     """One item of the order."""
 
     key: str
-    """The item's key; fixture blocks have their size behind it."""
+    """The item's key; fixture blocks have their size behind it, panels in several colors theirs."""
     item: Message
     """What people call it."""
     unit: ItemUnit
@@ -81,8 +81,15 @@ class OrderLine:
     package_weight_lb: float | None
     per_pallet: float | None
     """Packages on a pallet, None where it comes on none."""
+    color_share: float = 1.0
+    """Of panels of one color their part of the item, by area."""
     by_others: bool = False
     """Counted, but neither priced nor weighed: someone else supplies it."""
+
+    @property
+    def item_key(self) -> str:
+        """Key of the item, without the size of a block or the color of a panel."""
+        return self.key.partition(" ")[0]
 
     @property
     def chosen(self) -> Reckoning:
@@ -184,6 +191,16 @@ class StudReach:
     x1: float
 
 
+class ColorsOver(NamedTuple):
+    """What panels in several colors take more than as many in one: each color is rounded up to
+    whole packages for itself."""
+
+    flat_packages: int
+    corner_packages: int
+    money: Decimal | None
+    """None without prices."""
+
+
 @dataclass(frozen=True)
 class Alternate:
     """Another bid beside the first."""
@@ -216,6 +233,8 @@ class Order:
     few_studs: tuple[StudReach, ...]
     notices: tuple[Notice, ...]
     alternates: tuple[Alternate, ...] = ()
+    colors_over: ColorsOver | None = None
+    """What colors take more; None where the product has but one."""
     over: Decimal | None = None
     """What panels and crosscuts cost more than those of the plan of fewest panels and cuts; None
     without prices, and where the plan is that one."""

@@ -50,6 +50,10 @@ class Count(NamedTuple):
     title: Message
     """What people call it."""
     methods: tuple[CountMethod, ...]
+    color: str = ""
+    """Name of the panels' color; empty where the product has but one."""
+    share: float = 1.0
+    """Its part of the item, by area."""
 
 
 def count(key: str, *methods: CountMethod) -> Count:

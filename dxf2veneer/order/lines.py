@@ -57,7 +57,7 @@ def order_line(count: Count, job: Job, product: Product, prices: Prices) -> Orde
         SettingsError: The price is in a unit that the item is not sold in.
     """
     item, goods = count.item, product.goods.of(count.item.section)
-    terms = _terms(count, goods, job, prices)
+    terms = _terms(count, goods, job, product, prices)
     mode = _mode(count, job)
     return OrderLine(
         key=count.key,
@@ -70,6 +70,7 @@ def order_line(count: Count, job: Job, product: Product, prices: Prices) -> Orde
         price=terms.price,
         price_per="package" if terms.by_package else "unit",
         package_weight_lb=terms.weight,
+        color_share=count.share,
         per_pallet=goods.per_pallet or None,
         by_others=terms.by_others,
     )
@@ -141,18 +142,34 @@ def _reckoned(method: CountMethod, item: Item, job: Job, terms: _Terms) -> Recko
     )
 
 
-def _terms(count: Count, goods: Goods, job: Job, prices: Prices) -> _Terms:
+def _terms(count: Count, goods: Goods, job: Job, product: Product, prices: Prices) -> _Terms:
     found = prices.of(count.key, count.item.key, count.item.section)
     others = count.item.key in job.order.by_others
+    own = _own_package(count, product)
+    per, weight = own or goods.per_package, goods.weight
+    if own:
+        weight *= own / goods.per_package
     if found is None:
-        return _Terms(goods.per_package, goods.weight, None, True, others)
+        return _Terms(per, weight, None, True, others)
+    by_package = found.price is None or _is_by_package(found, count.item, goods)
+    if own and found.item != count.key:  # said of other packages than this color's
+        return _Terms(per, weight, None if by_package else found.price, by_package, others)
     return _Terms(
-        per_package=goods.per_package if found.package is None else float(found.package),
-        weight=goods.weight if found.weight is None else float(found.weight),
+        per_package=per if found.package is None else float(found.package),
+        weight=weight if found.weight is None else float(found.weight),
         price=found.price,
-        by_package=found.price is None or _is_by_package(found, count.item, goods),
+        by_package=by_package,
         by_others=others,
     )
+
+
+def _own_package(count: Count, product: Product) -> float | None:
+    """How much a package of a color holds; None where it holds as much as the line's own."""
+    for color in product.blend.colors:
+        if color.name == count.color:
+            is_flat = count.item.key == "flat_panel"
+            return color.flat_per_package if is_flat else color.corner_per_package
+    return None
 
 
 def _is_by_package(found: PriceItem, item: Item, goods: Goods) -> bool:

@@ -37,12 +37,14 @@ def money_over(
     if plan is None or plan.plain is None:
         return None
     plain = {"flat_panel": plan.plain.flat, "corner_panel": plan.plain.corner}
+    now_panels = {"flat_panel": plan.flat.units, "corner_panel": plan.corner.units}
     over = cost_of_cuts(plan.cuts, job) - cost_of_cuts(plan.plain.cuts, job)
     for count in counts:
-        if count.key not in plain:
+        if count.item.key not in plain:
             continue
+        part = plain[count.item.key] / max(1, now_panels[count.item.key])
         ways = tuple(
-            m._replace(measured=plain[count.key]) if m.mode == "layout" else m
+            m._replace(measured=part * m.measured) if m.mode == "layout" else m
             for m in count.methods
         )
         now, then = (

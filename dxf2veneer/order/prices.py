@@ -18,6 +18,7 @@ from typing import Any
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.tolerances import HIGHEST_PRICE
+from dxf2veneer.config.blend import color_key
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.goods import ITEMS, SECTIONS
 from dxf2veneer.config.origin import Origin
@@ -191,6 +192,8 @@ def _number(place: Message, column: str, value: Any) -> Decimal | None:
     return number
 
 
+_IN_COLORS = ("flat_panel", "corner_panel")
+"""Items whose key may have a color behind it: ``flat_panel buff``, or ``Flat panel, Buff``."""
 _TITLES = {re.sub(r"[^a-z0-9]+", "_", i.title.lower()): i.key for i in ITEMS.values()}
 
 
@@ -202,8 +205,16 @@ def _key(name: str) -> str:
     if len(words) == 2 and words[0] == "fixture_block":
         return " ".join(words)
     plain = re.sub(r"[^a-z0-9]+", "_", name.lower()).strip("_")
+    for panel in _IN_COLORS:
+        color = color_key(name).removeprefix(f"{panel}_")
+        if color != color_key(name):
+            return f"{panel} {color}"
     return _TITLES.get(plain, plain)
 
 
 def _is_known(key: str) -> bool:
-    return key in ITEMS or key in SECTIONS or key.startswith("fixture_block ")
+    return (
+        key in ITEMS
+        or key in SECTIONS
+        or key.startswith(("fixture_block ", *(f"{panel} " for panel in _IN_COLORS)))
+    )

@@ -7,12 +7,14 @@ from collections.abc import Iterator, Sequence
 from dxf2veneer.basics.messages import Length, message
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.basics.units import square_feet
+from dxf2veneer.config.blend import color_key
 from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import BidSum, Corner, CoursePlan, Order, OrderLine, StudReach, WallTakeoff
 from dxf2veneer.order.arithmetic import Count, exact
 from dxf2veneer.order.bid import bid_sum
+from dxf2veneer.order.colors import PANELS, by_color, colors_over
 from dxf2veneer.order.labour import labour_lines
 from dxf2veneer.order.lines import order_line
 from dxf2veneer.order.over import money_over
@@ -49,7 +51,8 @@ def order(
         SettingsError: A price is in a unit that its item is not sold in, or a roll of the barrier
             is shorter than its lap.
     """
-    counts = _counts(walls, corners, plan, job, product, prices)
+    plain = _counts(walls, corners, plan, job, product, prices)
+    counts = by_color(plain, walls, plan, job, product)
     lines = tuple(order_line(c, job, product, prices) for c in counts)
     labour = labour_lines(walls, corners, plan, job, product)
     bid = bid_sum(lines, labour, job.bid.percentages)
@@ -66,9 +69,10 @@ def order(
         days=hours / (job.labour.crew * job.labour.day),
         dead_load_psf=_dead_load(lines, product),
         few_studs=reach,
+        colors_over=colors_over(plain, lines, job, product, prices),
         over=money_over(counts, plan, job, product, prices),
         notices=(
-            *_about_prices(bid, prices),
+            *_about_prices(bid, prices, product),
             *_about_counts(lines, plan, product),
             *_about_studs(reach, job, product),
         ),
@@ -100,7 +104,7 @@ def _counts(
 
 def _dead_load(lines: Sequence[OrderLine], product: Product) -> float | None:
     """Weight of flat panels on a square foot of wall."""
-    flat = next((line for line in lines if line.key == "flat_panel"), None)
+    flat = next((line for line in lines if line.item_key == "flat_panel"), None)
     if flat is None or not flat.package_weight_lb:
         return None
     return flat.package_weight_lb / (flat.per_package * square_feet(product.coverage_area))
@@ -109,9 +113,18 @@ def _dead_load(lines: Sequence[OrderLine], product: Product) -> float | None:
 # ------------------------------------------------------------------ notices
 
 
-def _about_prices(bid: BidSum, prices: Prices) -> Iterator[Notice]:
+def _about_prices(bid: BidSum, prices: Prices, product: Product) -> Iterator[Notice]:
     for line in prices.unknown:
         yield Notice("PRICE_UNUSED", line)
+    keys = {color_key(c.name) for c in product.blend.colors}
+    for item in prices.items:
+        panel, _, color = item.item.partition(" ")
+        if panel in PANELS and color and color not in keys:
+            known = (panel, *(f"{panel} {key}" for key in sorted(keys)))
+            hint = message("hint-all", words=known)
+            place = item.origin.place()
+            what = message("price-of-no-item", place=place, name=item.item, hint=hint)
+            yield Notice("PRICE_UNUSED", what)
     if prices.file is None:
         return
     file = prices.file.name

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.model import CoursePlan, Spread
+from dxf2veneer.model import CoursePlan, Order, Spread
 
 COLOR_HEAD = ("Wall", "Color", "Flat", "Corner", "Wanted", "Laid", "Off, in panels")
 """Headings of the table of walls and colors."""
@@ -101,3 +101,27 @@ def boxes_line(job: Job, product: Product) -> str:
         f"Have these boxes open at a time, and take each panel from a box of its color: {listed}; "
         "from several boxes of one color in turn."
     )
+
+
+def colors_over_line(order: Order) -> str:
+    """What dividing the panels into colors costs, in one line.
+
+    Args:
+        order: The order.
+
+    Returns:
+        A sentence without its full stop; empty where the product has but one color.
+    """
+    over = order.colors_over
+    if over is None:
+        return ""
+    parts = [
+        f"{abs(number)} {'more' if number > 0 else 'fewer'} of {kind} panels"
+        for kind, number in (("flat", over.flat_packages), ("corner", over.corner_packages))
+        if number
+    ]
+    money = ""
+    if over.money:
+        unit = f" {order.currency}" if order.currency else ""
+        money = f"; {abs(over.money):,.2f}{unit} {'more' if over.money > 0 else 'less'}"
+    return f"Packages beside one color for all: {', '.join(parts) or 'as many'}{money}"

@@ -11,6 +11,7 @@ from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.basics.tolerances import CHECK_JOIN_FT, CHECK_QUOTIENT
 from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
+from dxf2veneer.config.blend import color_key
 from dxf2veneer.config.job import Job
 from dxf2veneer.model import LabourLine, Order, OrderLine, Reckoning, Takeoff
 from dxf2veneer.verify.totals.comparing import compare, mismatch, within
@@ -29,10 +30,12 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     Yields:
         What does not agree.
     """
-    lines = {line.key: line for line in order.lines}
+    lines: dict[str, list[OrderLine]] = {}
+    for line in order.lines:
+        lines.setdefault(line.item_key, []).append(line)
     for run in _runs(takeoff):
-        line = lines.get(run.item)
-        for way in (w for w in line.ways if w.mode in run.modes) if line else ():
+        own = lines.get(run.item, [])
+        for way in (w for line in own for w in line.ways if w.mode in run.modes):
             parts = math.fsum(s.value for s in way.sources if run.source in ("", s.what.code))
             yield from compare(
                 message("run-of-order-line", item=run.item, run=run.name, mode=way.mode),
@@ -41,17 +44,18 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
                 message("by-the-quantities"),
                 slack=CHECK_JOIN_FT * len(way.sources),
             )
-        if run.total > CHECK_QUOTIENT and line is None and _is_wanted(run.item, takeoff):
+        if run.total > CHECK_QUOTIENT and not own and _is_wanted(run.item, takeoff):
             yield mismatch(message("order-line-missing", item=run.item, total=run.total))
     if takeoff.plan is not None:
         for key, count in (
             ("flat_panel", takeoff.plan.flat),
             ("corner_panel", takeoff.plan.corner),
         ):
-            ways = lines[key].ways if key in lines else ()
-            laid = next((w.measured for w in ways if w.mode == "layout"), 0.0)
+            ways = [w for line in lines.get(key, ()) for w in line.ways]
+            laid = math.fsum(w.measured for w in ways if w.mode == "layout")
             what = message("item-of-order", item=key)
             yield from compare(what, laid, count.units, message("by-course-plan"))
+    yield from _check_colors(takeoff, order)
     fixtures = sum(
         o.opening.kind == "fixture" for w in takeoff.walls for o in w.quantities.openings
     )
@@ -60,6 +64,28 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     )
     what = message("fixture-blocks-of-order")
     yield from compare(what, blocks, fixtures, message("by-fixture-outlines"))
+
+
+def _check_colors(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
+    """Panels of each color are those of the plan, and by area all colors are the whole."""
+    colors = takeoff.product.blend.colors
+    units = takeoff.plan.units if takeoff.plan else ()
+    for item, kind in (("flat_panel", "flat"), ("corner_panel", "corner")) if colors else ():
+        own = [line for line in order.lines if line.item_key == item]
+        for name in (c.name for c in colors) if units and own else ():
+            laid = math.fsum(
+                w.measured
+                for line in own
+                for w in line.ways
+                if w.mode == "layout" and line.key == f"{item} {color_key(name)}"
+            )
+            listed = sum(u.kind == kind and u.color == name for u in units)
+            what = message("item-of-order", item=f"{item} {color_key(name)}")
+            yield from compare(what, laid, listed, message("by-course-plan"))
+        if own:
+            shares = math.fsum(line.color_share for line in own)
+            what = message("shares-of-order", item=item)
+            yield from compare(what, shares, 1.0, message("by-the-whole"))
 
 
 class _RunTotal(NamedTuple):

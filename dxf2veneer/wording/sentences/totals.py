@@ -96,6 +96,8 @@ _PIECES: dict[str, Sentence] = {
     "by-list-of-units": "by the list of panels",
     "number-of-units-of-color": "number of {kind} panels of color {color}",
     "number-of-units-of-wall": "number of {kind} panels first cut for {wall}",
+    "shares-of-order": "shares of the colors of {item}",
+    "by-the-whole": "by the whole",
     "by-colors": "by its colors",
     "color-unknown": "panel {unit} has the color {color:quoted}, which the product has not",
     "by-shares-of-walls": "by the walls' shares",

@@ -13,7 +13,13 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.wording import say
-from dxf2veneer.wording.blend import COLOR_HEAD, boxes_line, color_rows, spread_rows
+from dxf2veneer.wording.blend import (
+    COLOR_HEAD,
+    boxes_line,
+    color_rows,
+    colors_over_line,
+    spread_rows,
+)
 from dxf2veneer.wording.choices import HEAD, choice_notes, over_line, plan_cells
 from dxf2veneer.wording.handling import handling_rows
 from dxf2veneer.wording.look import look_rows
@@ -97,7 +103,8 @@ def _colors(takeoff: Takeoff, plan: CoursePlan) -> Markup:
     rows = [tuple(map(legible, row)) for row in color_rows(plan, plan.spread)]
     walls = table("Colors by wall", COLOR_HEAD, rows, words=2)
     spread = table("How colors are spread", ("What", "Found"), spread_rows(plan.spread))
-    return joined((walls, spread, boxes))
+    price = colors_over_line(takeoff.order) if takeoff.order else ""
+    return joined((walls, spread, tag("p", None, legible(price)) if price else "", boxes))
 
 
 def _choices(choices: PlanChoices, order: Order | None) -> Markup:

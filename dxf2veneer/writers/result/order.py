@@ -59,7 +59,7 @@ def bid_dict(order: Order, display: str) -> BidJson:
     Returns:
         The fields of the bid.
     """
-    return {
+    found: BidJson = {
         "currency": order.currency,
         "prices_from": order.prices_from,
         "prices_date": order.prices_date,
@@ -75,6 +75,14 @@ def bid_dict(order: Order, display: str) -> BidJson:
         "few_studs": [_reach(reach) for reach in order.few_studs],
         "alternates": [_alternate(a, display) for a in order.alternates],
     }
+    if order.colors_over:
+        over = order.colors_over
+        found["colors_over"] = {
+            "flat_packages": over.flat_packages,
+            "corner_packages": over.corner_packages,
+            "money": _money(over.money),
+        }
+    return found
 
 
 def setting_value(value: Any) -> Any:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, TypedDict
+from typing import Annotated, Literal, NotRequired, TypedDict
 
 from dxf2veneer.writers.result.shape_values import Inches, Limit, MessageJson, PieceId
 
@@ -128,6 +128,14 @@ class AlternateJson(OrderTotalsJson):
     total: float | None
 
 
+class ColorsOverJson(TypedDict):
+    """What panels in several colors take more than as many in one."""
+
+    flat_packages: int
+    corner_packages: int
+    money: Annotated[float | None, "Null where panels have no price."]
+
+
 class BidJson(TypedDict):
     """What the order costs, weighs and takes to install."""
 
@@ -147,4 +155,7 @@ class BidJson(TypedDict):
     ]
     pallets: Annotated[int, Limit("minimum", 0)]
     few_studs: list[StudReachJson]
+    colors_over: NotRequired[
+        Annotated[ColorsOverJson, "Left out where the product has but one color."]
+    ]
     alternates: list[AlternateJson]

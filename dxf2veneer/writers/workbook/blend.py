@@ -5,15 +5,15 @@ from __future__ import annotations
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import CoursePlan, Takeoff
-from dxf2veneer.wording.blend import boxes_line, spread_rows
-from dxf2veneer.writers.workbook.cells import place
+from dxf2veneer.wording.blend import boxes_line, colors_over_line, spread_rows
+from dxf2veneer.writers.workbook.cells import PlacedTable, place
 from dxf2veneer.writers.workbook.columns import COUNT, Column, Row
 from dxf2veneer.writers.workbook.page import write_note
 
 
 def write_colors(
     sheet: Worksheet, row: int, takeoff: Takeoff, plan: CoursePlan, above: list[Column]
-) -> int:
+) -> tuple[int, PlacedTable | None]:
     """Write how colors lie, where the product has several, and which boxes to have open.
 
     Args:
@@ -24,11 +24,11 @@ def write_colors(
         above: The columns of the table above.
 
     Returns:
-        The last row used.
+        The last row used, and the table of walls and colors, where there is one.
     """
     if plan.spread is None:
         write_note(sheet, row, boxes_line(takeoff.job, takeoff.product), columns=len(above))
-        return row
+        return row, None
     write_note(sheet, row, "Colors", columns=len(above), bold=True)
     counts = {(w.wall, c.color): c for w in plan.walls for c in w.colors}
     columns = [
@@ -53,9 +53,13 @@ def write_colors(
         }
         for one in plan.spread.walls
     ]
-    row = place(sheet, row + 1, columns, rows, total=True).last + 1
+    placed = place(sheet, row + 1, columns, rows, total=True)
+    row = placed.last + 1
     for what, found in spread_rows(plan.spread):
         row += 1
         write_note(sheet, row, f"{what}: {found}", columns=len(above))
+    if takeoff.order and takeoff.order.colors_over:
+        row += 1
+        write_note(sheet, row, colors_over_line(takeoff.order), columns=len(above))
     write_note(sheet, row + 1, boxes_line(takeoff.job, takeoff.product), columns=len(above))
-    return row + 1
+    return row + 1, placed

@@ -178,7 +178,7 @@ def _facts(
         "unit": "lb",
     }
     yield {"what": "Pallets", "value": Formula(supplier.total("pallets")), "unit": "each"}
-    flat = next((line for line in order.lines if line.key == "flat_panel"), None)
+    flat = next((line for line in order.lines if line.item_key == "flat_panel"), None)
     if flat is not None:
         face = square_feet(takeoff.product.coverage_area)
         per, each = inputs.of(flat, "per"), inputs.of(flat, "weight")

@@ -13,6 +13,7 @@ from functools import cached_property
 from itertools import accumulate
 
 from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER
+from dxf2veneer.config.blend import color_key
 from dxf2veneer.model import EdgeKind, OpeningQuantities, OrderLine, Reckoning, Takeoff, WallTakeoff
 from dxf2veneer.writers.workbook.cells import PlacedTable
 from dxf2veneer.writers.workbook.columns import Display
@@ -50,6 +51,8 @@ class Links:
     corners: PlacedTable
     edges: PlacedTable
     panels: PlacedTable | None
+    colors: PlacedTable | None
+    """Walls with their colors, where the product has several."""
 
     def of(self, line: OrderLine, way: Reckoning, display: Display) -> list[tuple[str, str]]:
         """The cells that hold the sources of one way of counting an item.
@@ -64,7 +67,7 @@ class Links:
             both empty where no sheet holds it. Sources that share a cell, such as the two jambs of
             an opening, read an even share of it.
         """
-        found = self._cells(line.key, way)
+        found = self._cells(line.item_key, way, line.key)
         shares = Counter(cell[1:] for cell in found if cell is not None)
         made = []
         for source, cell in zip(way.sources, found, strict=True):
@@ -77,8 +80,10 @@ class Links:
             made.append((table.sheet, formula))
         return made
 
-    def _cells(self, item: str, way: Reckoning) -> list[Cell | None]:
+    def _cells(self, item: str, way: Reckoning, key: str) -> list[Cell | None]:
         """The cell of every source, None where no sheet holds it."""
+        if way.mode == "layout" and item in _PANELS and key != item:
+            return [self._of_colors(s.ref, key, _PANELS[item]) for s in way.sources]
         if way.mode == "layout" and item in _PANELS:
             return [self._of_panels(s.ref, _PANELS[item]) for s in way.sources]
         if way.mode == "layout" and item == _BOTH_PANELS:
@@ -126,6 +131,10 @@ class Links:
             return None
         return self.panels, column, self._panels[wall]
 
+    def _of_colors(self, wall: str, key: str, column: str) -> Cell | None:
+        row = self._colors.get((wall, key.partition(" ")[2]))
+        return None if self.colors is None or row is None else (self.colors, column, row)
+
     # Each table's rows by what they are about, with the row's count from 0.
 
     @cached_property
@@ -150,6 +159,12 @@ class Links:
     def _panels(self) -> dict[str, int]:
         plan = self.takeoff.plan
         return _rows([c.wall for c in plan.walls]) if plan else {}
+
+    @cached_property
+    def _colors(self) -> dict[tuple[str, str], int]:
+        spread = self.takeoff.plan.spread if self.takeoff.plan else None
+        listed = spread.walls if spread else ()
+        return {(one.wall, color_key(one.color)): n for n, one in enumerate(listed)}
 
 
 def _rows(ids: Sequence[str]) -> dict[str, int]:

@@ -6,7 +6,7 @@ flat and corner panels; why no layout can use fewer; how often each rule does no
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
@@ -29,6 +29,14 @@ from dxf2veneer.writers.workbook.rule_check import BROKEN, FORCED
 
 _PERCENT = '0.0%;"none"'
 _SIGNED = "+#,##0;-#,##0;0"
+
+
+class PanelTables(NamedTuple):
+    """Tables of the sheet that others read."""
+
+    walls: PlacedTable
+    colors: PlacedTable | None
+    """Walls with their colors, where the product has several."""
 
 
 def by_area(weighted_net: str, display: Display, takeoff: Takeoff) -> str:
@@ -55,7 +63,7 @@ def add_panels(
     walls: PlacedTable,
     stock: PlacedTable,
     rules: PlacedTable,
-) -> PlacedTable:
+) -> PanelTables:
     """Panels by wall beside their lower bound, the waste by layout and the count by area.
 
     Args:
@@ -68,7 +76,7 @@ def add_panels(
         rules: The table of rules that do not hold.
 
     Returns:
-        Where the table of walls stands.
+        Where the tables of walls, and of walls and colors, stand.
     """
     sheet = sheet_of(book, "Panels")
     columns = _wall_columns(takeoff, display)
@@ -97,14 +105,14 @@ def add_panels(
     row = _look(sheet, row + 2, plan, columns, display)
     row = _handling(sheet, row + 2, takeoff, plan, columns)
     row = _mitres(sheet, row + 2, plan, columns)
-    row = write_colors(sheet, row + 2, takeoff, plan, columns)
+    row, colors = write_colors(sheet, row + 2, takeoff, plan, columns)
     over = over_line(plan, takeoff.order)
     if over:
         row += 2
         write_note(sheet, row, over, columns=len(columns))
     row = _tolerance(sheet, row + 2, plan, columns, display)
     finish(sheet, takeoff, placed, last_row=row, freeze="C")
-    return placed
+    return PanelTables(placed, colors)
 
 
 def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:

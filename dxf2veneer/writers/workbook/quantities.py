@@ -282,18 +282,22 @@ class _Measured:
         span = self.spans.get((line.key, way.mode))
         if span is None:
             return way.measured
-        item = line.key.partition(" ")[0]
+        item = line.item_key
         summed = f"SUM(C{span[0]}:C{span[1]})"
         if (item, way.mode) in _SUMMED:
             return Formula(summed)
         if way.mode == "layout":
             return way.measured
-        return self._by_area(item, way, span, summed)
+        return self._by_area(line, way, span, summed)
 
-    def _by_area(self, item: str, way: Reckoning, span: tuple[int, int], summed: str) -> Value:
+    def _by_area(
+        self, line: OrderLine, way: Reckoning, span: tuple[int, int], summed: str
+    ) -> Value:
         """The formula of an item counted by area or run."""
+        item = line.item_key
         if item == "flat_panel":
-            return Formula(self._flat(summed))
+            part = "" if line.color_share == 1.0 else f"*{line.color_share!r}"
+            return Formula(self._flat(summed) + part)
         if item == "panel_fastener":
             return Formula(self._fasteners())
         if item == "wrb":
@@ -307,17 +311,24 @@ class _Measured:
         """Net area less what corner pieces cover, over a panel's face."""
         product = self.takeoff.product
         each = square_feet(product.corner.length * product.panel.height)
-        corners = self.cells.get(("corner_panel", "area"), "0")
+        corners = self._area_of("corner_panel")
         return f"({net}-MIN({net},{corners}*{each!r}))/{square_feet(product.coverage_area)!r}"
+
+    def _area_of(self, item: str) -> str:
+        """Formula text of an item's quantity by area, all colors together."""
+        own = [
+            cell
+            for (key, mode), cell in self.cells.items()
+            if mode == "area" and key.partition(" ")[0] == item
+        ]
+        return own[0] if len(own) == 1 else f"({'+'.join(own) or '0'})"
 
     def _fasteners(self) -> str:
         """So many for a flat panel, so many for each half of a corner panel."""
         product = self.takeoff.product
         rule = product.goods.panel_fastener
         each = rule.long if product.corner.length / 2.0 >= rule.long_from - 1e-6 else rule.short
-        flat, corner = (
-            self.cells.get((key, "area"), "0") for key in ("flat_panel", "corner_panel")
-        )
+        flat, corner = (self._area_of(key) for key in ("flat_panel", "corner_panel"))
         return f"{flat}*{rule.long!r}+{corner}*{2.0 * each!r}"
 
     def _barrier(self, span: tuple[int, int]) -> str:

@@ -33,7 +33,7 @@ from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import add_corners, add_openings, add_trim, add_walls
 from dxf2veneer.writers.workbook.order import add_order
 from dxf2veneer.writers.workbook.plain_xml import plain_xml
-from dxf2veneer.writers.workbook.plan import add_panels
+from dxf2veneer.writers.workbook.plan import PanelTables, add_panels
 from dxf2veneer.writers.workbook.quantities import add_quantities
 from dxf2veneer.writers.workbook.rule_check import add_rule_check
 from dxf2veneer.writers.workbook.summary import add_summary
@@ -99,14 +99,15 @@ def _book(takeoff: Takeoff) -> Workbook:
     add_assumptions(book, takeoff, display)
     if takeoff.choices:
         add_choices(book, takeoff, takeoff.choices)
-    panels = _add_plan(book, takeoff, takeoff.plan, display, walls) if takeoff.plan else None
+    tables = _add_plan(book, takeoff, takeoff.plan, display, walls) if takeoff.plan else None
+    panels, colors = tables or (None, None)
     if takeoff.order:
         _add_order(
             book,
             takeoff,
             takeoff.order,
             display,
-            Links(takeoff, walls, trim, corners, edges, panels),
+            Links(takeoff, walls, trim, corners, edges, panels, colors),
         )
     add_summary(
         sheet_of(book, "Summary"),
@@ -123,8 +124,8 @@ def _book(takeoff: Takeoff) -> Workbook:
 
 def _add_plan(
     book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display, walls: PlacedTable
-) -> PlacedTable:
-    """The sheets of the course plan; the table of panels by wall."""
+) -> PanelTables:
+    """The sheets of the course plan; the tables of panels by wall and color."""
     parts = PanelParts.of(takeoff, plan)
     add_cut_list(book, takeoff, display, parts)
     stock = add_stock(book, takeoff, display, parts)
