@@ -239,7 +239,7 @@ def end_words(piece: Piece) -> str:
     return f"left {END_WORDS[piece.left]}, right {END_WORDS[piece.right]}"
 
 
-def piece_words(wall: str, piece: Piece, display: str, beside: str = "") -> str:
+def piece_words(wall: str, piece: Piece, display: str, beside: str = "", color: str = "") -> str:
     """A piece in one line.
 
     Args:
@@ -247,6 +247,7 @@ def piece_words(wall: str, piece: Piece, display: str, beside: str = "") -> str:
         piece: The piece.
         display: Units for the reader: ``imperial`` or ``metric``.
         beside: What a miter parts it from in its panel; empty for other pieces.
+        color: Name of its color; empty where the product has but one.
 
     Returns:
         One line.
@@ -258,6 +259,7 @@ def piece_words(wall: str, piece: Piece, display: str, beside: str = "") -> str:
         angle_words(piece),
         f"from panel {piece.stock}",
         beside,
+        color,
     )
     return "; ".join(filter(None, parts))
 

@@ -7,12 +7,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import islice
 
 from dxf2veneer.basics.tolerances import SPECK_IN
 from dxf2veneer.model import Piece, PieceRef, Takeoff, WallTakeoff
 from dxf2veneer.wording.mitres import beside_words
+from dxf2veneer.writers.colors import ColorMark, color_marks
 from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.markup import Markup, joined, number, tag
 from dxf2veneer.writers.spans import end_spans, widest
@@ -77,15 +78,18 @@ def patterns(prefix: str, course: float, *names: str) -> Markup:
     )
 
 
-def tint_of(piece: Piece) -> str:
+def tint_of(piece: Piece, marks: Mapping[str, ColorMark]) -> str:
     """The class that gives a piece its tint.
 
     Args:
         piece: The piece.
+        marks: By panel the mark of its color; empty where the product has but one.
 
     Returns:
-        Name of a style class.
+        Name of a style class: of the color, or of what is done to the piece.
     """
+    if piece.stock in marks:
+        return f"shade{marks[piece.stock].shade}"
     return "corner" if piece.unit == "corner" else piece.kind
 
 
@@ -108,14 +112,16 @@ def draw_pieces(
     id, pieces, course = wall.wall.id, wall.courses.pieces, takeoff.product.panel.height
     if not pieces:
         return Markup()
-    display = takeoff.job.output.display
+    display, marks = takeoff.job.output.display, color_marks(takeoff)
     line = min(course, 12.0) / 40
     shapes = []
     beside = beside_words(takeoff.plan.mitres if takeoff.plan else None)
     for p in pieces:
-        about = {"class": f"p {tint_of(p)}", "data-p": piece_key(id, p), "d": ground.piece(p)}
+        tint = f"p {tint_of(p, marks)}"
+        about = {"class": tint, "data-p": piece_key(id, p), "d": ground.piece(p)}
         told = beside.get(PieceRef(id, p.course, p.number), "")
-        title = tag("title", None, piece_words(id, p, display, told)) if titled else Markup()
+        said = piece_words(id, p, display, told, _name(p, marks))
+        title = tag("title", None, said) if titled else Markup()
         shapes.append(tag("path", about, title))
     overs = (
         _over(name, [p for p in pieces if does(p)], id, ground) for name, does in PATTERNS.items()
@@ -135,6 +141,11 @@ def draw_pieces(
             tag("g", labels, *_labels(takeoff, pieces, ground, sheet)),
         )
     )
+
+
+def _name(piece: Piece, marks: Mapping[str, ColorMark]) -> str:
+    """The name of a piece's color; empty without one."""
+    return marks[piece.stock].name if piece.stock in marks else ""
 
 
 def _over(name: str, pieces: Iterable[Piece], prefix: str, ground: Canvas) -> Markup:
@@ -186,6 +197,7 @@ def _labels(
     """The cut length and unit of cut pieces, the unit of whole ones, as large as they fit and hide
     no mark."""
     sizes, display = _label_sizes(takeoff.product.panel.height), takeoff.job.output.display
+    marks = color_marks(takeoff)
     for piece in pieces:
         whole = (
             takeoff.product.corner.length
@@ -197,7 +209,9 @@ def _labels(
             if abs(piece.length - whole) < SPECK_IN
             else tape(piece.length, display).removesuffix(" mm")
         )
-        texts = dict.fromkeys((f"{length} {piece.stock}".strip(), length or piece.stock))
+        letter = marks[piece.stock].letter if piece.stock in marks else ""
+        parts = ((letter, length, piece.stock), (letter, length or piece.stock), (letter,))
+        texts = dict.fromkeys(filter(None, (" ".join(filter(None, own)) for own in parts)))
         tries = (
             (text, *spot, size)
             for text in texts

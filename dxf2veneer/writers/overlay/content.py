@@ -64,7 +64,7 @@ def draw(
     marks = marks_of(takeoff, drawing)
     Lettering(sizes, pen, sheet).write(takeoff, walls, marks)
     draw_marks(marks, pen, sizes, sheet, [o.box for w in walls for o in w.wall.openings])
-    label_pieces(walls, takeoff.product, pen, sizes, sheet)
+    label_pieces(walls, takeoff, pen, sizes, sheet)
     return draw_legend(takeoff, drawing, pen, sizes, sheet, day=day) if walls else None
 
 

@@ -16,8 +16,9 @@ import shapely
 
 from dxf2veneer.basics.tolerances import SPECK_IN
 from dxf2veneer.config.product import Product
-from dxf2veneer.model import Piece, WallTakeoff
+from dxf2veneer.model import Piece, Takeoff, WallTakeoff
 from dxf2veneer.textio.escaping import for_dxf
+from dxf2veneer.writers.colors import color_marks
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.overlay.plan import hand_mark, hand_of, piece_tags, ring_of
 from dxf2veneer.writers.sizes import TextSizes
@@ -36,44 +37,48 @@ _PLACES = (0.5, 0.35, 0.65, 0.2, 0.8, 0.05, 0.95)
 
 
 def label_pieces(
-    walls: Sequence[WallTakeoff], product: Product, pen: Pen, sizes: TextSizes, sheet: Sheet
+    walls: Sequence[WallTakeoff], takeoff: Takeoff, pen: Pen, sizes: TextSizes, sheet: Sheet
 ) -> None:
     """A text in every piece that has room for a legible one clear of other texts.
 
     Args:
         walls: The walls.
-        product: The product.
+        takeoff: The takeoff, for the product and the colors of its panels.
         pen: Draws.
         sizes: Sizes of the texts.
         sheet: The area that texts have taken; what is drawn takes more of it.
     """
+    letters = {id: for_dxf(mark.letter) for id, mark in color_marks(takeoff).items()}
     for wall in walls:
         for piece in wall.courses.pieces:
-            line = _label(piece, product, sizes, sheet)
+            texts = label_texts(piece, takeoff.product, sizes.display, letters.get(piece.stock, ""))
+            line = _label(piece, texts, sizes, sheet)
             if line is not None:
                 sheet.take(line.box)
                 pen.text("piece", line, piece_tags("piece text", wall.wall.id, piece))
 
 
-def label_texts(piece: Piece, product: Product, display: str) -> tuple[str, ...]:
+def label_texts(piece: Piece, product: Product, display: str, letter: str = "") -> tuple[str, ...]:
     """The texts for a piece, the one that says most first.
 
     Args:
         piece: The piece.
         product: The product.
         display: Units for the reader: ``imperial`` or ``metric``.
+        letter: The letter of its color; empty where the product has but one.
 
     Returns:
         The texts, the one that says most first.
     """
     panel = product.corner.length if piece.unit == "corner" else product.panel.length
-    unit = for_dxf(piece.stock)
+    unit = " ".join(filter(None, (letter, for_dxf(piece.stock))))
     if abs(piece.length - panel) < SPECK_IN:
-        return (unit,)
-    return f"{unit} {cut_length(piece.length, display)}", unit
+        return (unit, letter) if letter else (unit,)
+    texts = (f"{unit} {cut_length(piece.length, display)}", unit)
+    return (*texts, letter) if letter else texts
 
 
-def _label(piece: Piece, product: Product, sizes: TextSizes, sheet: Sheet) -> Line | None:
+def _label(piece: Piece, texts: Sequence[str], sizes: TextSizes, sheet: Sheet) -> Line | None:
     """The piece's text at its place, or None where none fits."""
     most = min(sizes.in_course, _IN_PIECE * piece.height)
     if most < sizes.least:
@@ -81,7 +86,7 @@ def _label(piece: Piece, product: Product, sizes: TextSizes, sheet: Sheet) -> Li
     ground = shapely.Polygon(ring_of(piece), piece.holes) if _is_odd(piece) else None
     hand = hand_of(piece)
     taken = shapely.Polygon(hand_mark(piece, hand)).bounds if hand else None
-    for text in label_texts(piece, product, sizes.display):
+    for text in texts:
         for height in dict.fromkeys((most, (most + sizes.least) / 2, sizes.least)):
             for line in _tries(text, height, piece, taken):
                 room = _padded(line.box, _PAD * height)

@@ -20,6 +20,7 @@ from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.wording import say
 from dxf2veneer.wording.measures import length_text
+from dxf2veneer.writers.colors import marks_of
 from dxf2veneer.writers.overlay.layers import LAYERS, TEXT_LAYERS, EntityTags, Key
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.sizes import TextSizes
@@ -180,7 +181,10 @@ def _remarks(takeoff: Takeoff) -> list[str]:
     unit = "mm" if takeoff.job.output.display == "metric" else "inches"
     heights = "heights of course lines: above the level line, else above the wall's foot"
     pieces = f"pieces: F1 flat, C1 corner panel, then the cut length in {unit}"
-    return [heights, *([pieces] if takeoff.plan else [])]
+    marks = marks_of(takeoff) if takeoff.plan else []
+    colors = ", ".join(f"{mark.letter} {mark.name}" for mark in marks)
+    told = [f"letters in front of panels are colors: {colors}"] if colors else []
+    return [heights, *([pieces] if takeoff.plan else []), *told]
 
 
 def _sample(key: Key, at: Point, pen: Pen, sizes: TextSizes) -> None:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping
 
-from dxf2veneer.model import Piece, Takeoff, WallTakeoff
+from dxf2veneer.model import Takeoff, WallTakeoff
+from dxf2veneer.textio.escaping import legible
+from dxf2veneer.writers.colors import ColorMark, color_marks, marks_of
 from dxf2veneer.writers.elevation.pieces import PATTERNS, patterns, tint_of
 from dxf2veneer.writers.fragile import fragile_on
 from dxf2veneer.writers.markup import Markup, joined, tag
@@ -34,10 +36,20 @@ def keys_of(takeoff: Takeoff, wall: WallTakeoff) -> list[tuple[str, Markup]]:
         Words with how many pieces bear them, each with its sign.
     """
     pieces, course = wall.courses.pieces, takeoff.product.panel.height
+    marks = color_marks(takeoff)
     keys = [
-        (f"{words}: {n}", _swatch(wall, tint, tint if tint in PATTERNS else "", course))
+        (
+            f"{mark.letter} {legible(mark.name)}: {n}",
+            _swatch(wall, f"shade{mark.shade}", "", course),
+        )
+        for mark in (marks_of(takeoff) if marks else ())
+        if (n := sum(marks.get(p.stock) == mark for p in pieces))
+    ]
+    keys += [
+        (f"{words}: {n}", _swatch(wall, tint, tint if tint in PATTERNS else "", course, marks))
         for tint, words in _TINTS.items()
-        if (n := _count(pieces, tint))
+        if (n := sum(tint_of(p, {}) == tint for p in pieces))
+        and (not marks or tint in PATTERNS or tint == "corner")
     ]
     glued = sum(map(PATTERNS["glued"], pieces))
     if glued:
@@ -77,11 +89,14 @@ def _line_keys(wall: WallTakeoff) -> Iterator[tuple[str, str]]:
         )
 
 
-def _count(pieces: Sequence[Piece], tint: str) -> int:
-    return sum(tint_of(p) == tint for p in pieces)
-
-
-def _swatch(wall: WallTakeoff, tint: str, name: str, course: float) -> Markup:
+def _swatch(
+    wall: WallTakeoff,
+    tint: str,
+    name: str,
+    course: float,
+    marks: Mapping[str, ColorMark] | None = None,
+) -> Markup:
+    """A sample of a tint with a pattern; white where tints tell colors."""
     box, prefix = "M.5 .5h13v6h-13Z", f"key-{wall.wall.id}-{tint}"
     over = (
         joined(
@@ -98,9 +113,8 @@ def _swatch(wall: WallTakeoff, tint: str, name: str, course: float) -> Markup:
         if tint == "corner"
         else Markup()
     )
-    return _key_picture(
-        tag("path", {"class": f"p {tint}", "stroke-width": ".35", "d": box}), over, hand
-    )
+    about = {"class": f"p {'whole' if marks else tint}", "stroke-width": ".35", "d": box}
+    return _key_picture(tag("path", about), over, hand)
 
 
 def _key_picture(*shapes: Markup) -> Markup:

@@ -14,6 +14,7 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.basics.tolerances import SPECK_IN
 from dxf2veneer.model import CoursePlan, Piece, PieceRef, StockUnit, Takeoff, WallTakeoff
+from dxf2veneer.wording.blend import boxes_line
 from dxf2veneer.wording.mitres import beside_words
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Row, Strong
@@ -50,6 +51,15 @@ class PanelParts:
         pieces = {PieceRef(w.wall.id, p.course, p.number): p for w, p in listed(takeoff)}
         order = {ref: n for n, ref in enumerate(pieces)}
         return cls({u.id: u for u in plan.units}, order, pieces, beside_words(plan.mitres))
+
+    @property
+    def has_colors(self) -> bool:
+        """Whether the product has several colors."""
+        return any(unit.color for unit in self.units.values())
+
+    def color_of(self, piece: Piece) -> str:
+        """The name of a piece's color; empty where the product has but one."""
+        return self.units[piece.stock].color if piece.stock in self.units else ""
 
     def part_of(self, wall: str, piece: Piece) -> PieceRef | None:
         """The unit's part that the piece is, or that it is one of the grounds of (a part with a
@@ -118,6 +128,7 @@ def add_cut_list(
         Column("x", f"From left\nedge, {unit}", 11, fraction),
         Column("what", "What it is", 22),
         Column("unit", "From\npanel", 8),
+        *([Column("color", "Color", 12)] if parts.has_colors else []),
         Column("length", f"Cut\nlength, {unit}", 11, fraction),
         Column("rip", f"Rip to\nheight, {unit}", 11, fraction),
         Column("angle", "Angle\ndegrees", 9, "0.0"),
@@ -134,7 +145,8 @@ def add_cut_list(
         "cut the other one. F is a flat panel, C a corner panel. Glued: a partial panel "
         "without its flange. Whole panels are laid uncut: filter them out to see the "
         "saw's work. "
-        "Check a length on the wall before you cut."
+        "Check a length on the wall before you cut. "
+        f"{boxes_line(takeoff.job, takeoff.product)}"
     )
     write_title(sheet, "Cut list", note, columns)
     pieces = list(listed(takeoff))
@@ -159,6 +171,7 @@ def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: PanelP
         "x": display.fraction(piece.x0 - entry.wall.box[0]),
         "what": _what(piece),
         "unit": piece.stock,
+        "color": parts.color_of(piece),
         "length": display.fraction(piece.length),
         "rip": display.fraction(piece.height) if low else None,
         "angle": piece.angle,
@@ -225,7 +238,7 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: PanelPa
         Where the table stands.
     """
     sheet = sheet_of(book, "Stock")
-    columns = _stock_columns(display)
+    columns = _stock_columns(display, has_colors=parts.has_colors)
     note = (
         "Every panel that the plan buys and what is cut from it; those laid whole stand "
         "last. Waste here is by length, as panels are cut; strips ripped off and ground "
@@ -248,12 +261,13 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: PanelPa
     return placed
 
 
-def _stock_columns(display: Display) -> list[Column]:
+def _stock_columns(display: Display, *, has_colors: bool) -> list[Column]:
     unit = display.size_unit
     number = "#,##0" if display.is_metric else "#,##0.00"
     return [
         Column("unit", "Panel", 9),
         Column("kind", "Kind", 10),
+        *([Column("color", "Color", 12)] if has_colors else []),
         Column("length", f"Length\n{unit}", 11, number, summed=True),
         Column("parts", "Parts from left to right", 30),
         Column("cut", f"Their lengths\n{unit}", 14, READING),
@@ -279,6 +293,7 @@ def _unit_row(unit: StockUnit, display: Display, parts: PanelParts) -> Row:
     return {
         "unit": unit.id,
         "kind": unit.kind,
+        "color": unit.color,
         "length": display.size(unit.length),
         "parts": "\n".join(map(piece_text, unit.parts)),
         "cut": "\n".join(
