@@ -23,7 +23,16 @@ from dxf2veneer.coursing.groups import course_groups
 from dxf2veneer.coursing.notices import course_notices
 from dxf2veneer.coursing.search import StartSearch, search_start
 from dxf2veneer.measure import measure_wall
-from dxf2veneer.model import Corner, CoursePlan, StartTable, Wall, WallQuantities, WallTakeoff
+from dxf2veneer.model import (
+    Corner,
+    CoursePlan,
+    LaidCourse,
+    StartTable,
+    Wall,
+    WallQuantities,
+    WallTakeoff,
+)
+from dxf2veneer.planning.keeping.keeping import plan_kept
 from dxf2veneer.planning.plan import panels_needed, plan_panels
 from dxf2veneer.verify.blend import blend_notices, spread_of
 from dxf2veneer.verify.handling import handling_of
@@ -73,12 +82,7 @@ def lay_out(
     if job.plan.panels:
         _refuse_short_corner_panels(walls, job, product)
         _refuse_unknown_bays(walls, job)
-    measured = []
-    with timed(_LOG, "measuring") as counts:
-        for wall in walls:
-            progress(message("measuring-wall", wall=wall.id))
-            measured.append(measure_wall(wall, job, product))
-        counts["walls"] = len(measured)
+    measured = _measured(walls, job, product, progress)
     starts = _starts(measured, corners, job, product)
     with timed(_LOG, "coursing") as counts:
         coursed = _coursed(measured, starts, job, product)
@@ -87,6 +91,61 @@ def lay_out(
     laid, plan, found = planned(coursed, job, product, progress)
     notices += [*found, *check_laid(laid, corners, plan, job, product)]
     return LaidOut(laid, plan, tuple(notices), with_panels(starts, plan) if plan else starts)
+
+
+def lay_out_kept(
+    walls: Sequence[Wall],
+    corners: Sequence[Corner],
+    before: LaidOut,
+    courses_laid: Sequence[LaidCourse],
+    job: Job,
+    product: Product,
+    progress: Progress = unwatched,
+) -> LaidOut:
+    """Measure and course walls as they stand on site, and keep what can be kept of a plan.
+
+    Args:
+        walls: The walls as measured on site.
+        corners: Corners that join them.
+        before: The walls as drawn, laid out.
+        courses_laid: Courses that are laid already.
+        job: The settings.
+        product: The panel they are laid with.
+        progress: Is given each step as it begins.
+
+    Returns:
+        The walls with quantities, courses at the heights of the plan before, pieces, the plan,
+        notices and tables of starts.
+    """
+    measured = _measured(walls, job, product, progress)
+    kept = {table.walls: table.present.start for table in before.starts}
+    searches = [search_start(g) for g in course_groups(measured, corners, job, product)]
+    starts = start_tables(searches, {}, takes_best=job.courses.start == "best", kept=kept)
+    coursed = _coursed(measured, starts, job, product)
+    notices = list(course_notices(coursed, corners, starts, job, product))
+    laid: tuple[WallTakeoff, ...] = tuple(coursed)
+    plan = None
+    if before.plan is not None:
+        progress(message("keeping-plan"))
+        with timed(_LOG, "keeping the plan") as counts:
+            laid, plan = plan_kept(coursed, before.walls, before.plan, courses_laid, job, product)
+            counts |= {"panels": plan.total, "before": before.plan.total}
+        plan, found = _judged(laid, plan, job, product, progress)
+        notices += found
+    notices += check_laid(laid, corners, plan, job, product)
+    return LaidOut(laid, plan, tuple(notices), with_panels(starts, plan) if plan else starts)
+
+
+def _measured(
+    walls: Sequence[Wall], job: Job, product: Product, progress: Progress
+) -> list[WallQuantities]:
+    measured = []
+    with timed(_LOG, "measuring") as counts:
+        for wall in walls:
+            progress(message("measuring-wall", wall=wall.id))
+            measured.append(measure_wall(wall, job, product))
+        counts["walls"] = len(measured)
+    return measured
 
 
 def _starts(
@@ -163,6 +222,14 @@ def planned(
     with timed(_LOG, "planning") as counts:
         laid, plan = plan_panels(coursed, job, product)
         counts |= {"panels": plan.total, "at least": plan.bound, "crosscuts": plan.cuts}
+    plan, notices = _judged(laid, plan, job, product, progress)
+    return laid, plan, notices
+
+
+def _judged(
+    laid: Sequence[WallTakeoff], plan: CoursePlan, job: Job, product: Product, progress: Progress
+) -> tuple[CoursePlan, list[Notice]]:
+    """The plan with what the judge found, and its notices."""
     progress(message("judging-plan"))
     with timed(_LOG, "judging the plan") as counts:
         breaks, exceptions = with_reasons(
@@ -185,7 +252,7 @@ def planned(
     if plan.is_cut_short:
         limit = message("search-ended-at-limit", branches=round(job.plan.search))
         notices.append(Notice("PLAN_SEARCH_ENDED", limit))
-    return laid, plan, notices
+    return plan, notices
 
 
 def _refuse_unknown_bays(walls: Sequence[Wall], job: Job) -> None:

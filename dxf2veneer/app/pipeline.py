@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.app.comparing import plans_compared
-from dxf2veneer.app.laying import LaidOut, lay_out
+from dxf2veneer.app.laying import LaidOut, lay_out, lay_out_kept
 from dxf2veneer.app.proposing import in_views
 from dxf2veneer.app.second_look import second_look, unit_advice
 from dxf2veneer.app.stages import Progress, timed, unwatched
@@ -17,14 +17,25 @@ from dxf2veneer.basics.messages import Length, Message, message
 from dxf2veneer.basics.notices import Level, Notice, gathered
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
-from dxf2veneer.config.site_file import load_site
+from dxf2veneer.config.site_file import SiteSheet, load_site
 from dxf2veneer.drawing import DrawingError, UnitMissingError, forget, load_drawing
-from dxf2veneer.model import Drawing, Order, Recognised, SiteMeasures, Takeoff, Totals, Wall
+from dxf2veneer.model import (
+    CutChanges,
+    Drawing,
+    Order,
+    Recognised,
+    SiteMeasures,
+    Takeoff,
+    Totals,
+    Wall,
+)
 from dxf2veneer.order.alternates import order_of
 from dxf2veneer.order.assumptions import CAUTIONS, assumptions
+from dxf2veneer.order.changed_cuts import changed_cuts
 from dxf2veneer.order.experience import estimate
 from dxf2veneer.recognise import recognise
 from dxf2veneer.site import as_measured, site_notices
+from dxf2veneer.verify.kept import check_kept
 from dxf2veneer.verify.totals import check_takeoff
 
 _LOG = logging.getLogger(__name__)
@@ -69,16 +80,10 @@ def take_off(
     if not found.walls:
         raise DrawingError(_no_wall(drawings, found))
     _refuse_vast(drawings, found.walls, job, product)
-    site = None
-    if sheet is not None:
-        on_site = as_measured(found.walls, found.corners, sheet)
-        site = on_site.measures
-        found = Recognised(
-            on_site.walls,
-            on_site.corners,
-            (*found.notices, *on_site.notices, *site_notices(site, job.plan.tolerance)),
-        )
     laid = lay_out(found.walls, found.corners, job, product, progress)
+    site, changes = None, None
+    if sheet is not None:
+        found, laid, site, changes = _on_site(sheet, found, laid, job, product, progress)
     progress(message("making-order"))
     with timed(_LOG, "order") as counts:
         ordered = order_of(
@@ -109,7 +114,7 @@ def take_off(
         for path, document in whole.items():
             keep(path, document)
     takeoff = _checked(job, product, drawings, found, laid, ordered, looked, site)
-    return dataclasses.replace(takeoff, choices=choices)
+    return dataclasses.replace(takeoff, choices=choices, changes=changes)
 
 
 def _read(
@@ -127,6 +132,31 @@ def _read(
             counts |= {"shapes": len(drawing.shapes), "labels": len(drawing.labels)}
         drawings.append(drawing)
     return drawings
+
+
+def _on_site(
+    sheet: SiteSheet,
+    drawn: Recognised,
+    before: LaidOut,
+    job: Job,
+    product: Product,
+    progress: Progress,
+) -> tuple[Recognised, LaidOut, SiteMeasures, CutChanges | None]:
+    """Walls as measured on site, laid out with what can be kept of the plan as drawn, and what
+    that changes in the cut list."""
+    on_site = as_measured(drawn.walls, drawn.corners, sheet)
+    site = on_site.measures
+    told = (*on_site.notices, *site_notices(site, job.plan.tolerance))
+    found = Recognised(on_site.walls, on_site.corners, (*drawn.notices, *told))
+    as_drawn = all(a is b for a, b in zip(on_site.walls, drawn.walls, strict=True))
+    laid = before
+    if not as_drawn or any(one.joints is not None for one in site.laid):
+        laid = lay_out_kept(found.walls, found.corners, before, site.laid, job, product, progress)
+    if before.plan is None or laid.plan is None:
+        return found, laid, site, None
+    changes = changed_cuts(before.walls, before.plan, laid.walls, laid.plan, site.laid)
+    amiss = check_kept(before.walls, laid.walls, site, changes)
+    return dataclasses.replace(found, notices=(*found.notices, *amiss)), laid, site, changes
 
 
 def _checked(

@@ -540,6 +540,9 @@ ROOM_REACH = 8
 """From panel to panel, how far what is spare in one is reckoned to be passed on."""
 ROOM_WORTH_IN = 5.0
 """Missing inches about a panel from which on it is parted."""
+MITRE_REST_COST = 60.0
+"""What an inch costs that lies between the two sides of a bay's mitre in their panel, in inches
+wasted: they are to lie side by side (L13). Our own default."""
 
 # ------------------------------------------------------------------ sizes measured on site
 
@@ -551,6 +554,27 @@ SITE_SHEET_IN = 0.125
 the drawing."""
 SITE_INSIDE_IN = 0.25
 """How far inside base and top a wall's width is taken that was measured there."""
+SITE_JOINT_IN = 1.0 / 16.0
+"""A joint that is stated within this of the planned one is where it was planned: planned joints
+stand in the sheet to a sixteenth."""
+KEEP_STEP_IN = 2.0
+"""Step in which joints are tried elsewhere in runs where one changed piece is not enough."""
+KEEP_RULE_COST = 1000.0
+"""What a broken rule costs where a plan is kept: more than any pieces that it could save."""
+KEEP_PIECE_COST = 100.0
+"""What a changed piece costs there."""
+KEEP_PANEL_COST = 10.0
+"""What a part costs there that its panel has no room for."""
+KEEP_CORNER_COST = 2.0
+"""What a changed corner piece costs beside a changed flat one."""
+KEEP_REACHES = (0, 1, 2)
+"""How many courses about a broken rule are looked at, one after the other."""
+KEEP_WAYS = 2000
+"""How many ways are looked at together; about more places rules stay broken, and are told."""
+KEEP_NODES = 50
+"""How often the search for the fewest changed pieces may branch."""
+CUT_SAME_IN = 1.0 / 32.0
+"""A piece whose length differs by no more than this is not cut anew."""
 
 MITRE_REST_COST = 60.0
 """What an inch costs that lies between the two sides of a bay's mitre in their panel, in inches

@@ -11,6 +11,7 @@ from dxf2veneer.basics.tolerances import NO_AREA_SQIN
 from dxf2veneer.basics.units import PLAUSIBLE, square_feet, unit_by_name
 from dxf2veneer.wording import rule_name, say
 from dxf2veneer.wording.blend import colors_over_line, spread_line
+from dxf2veneer.wording.changes import change_lines
 from dxf2veneer.wording.choices import HEAD, choice_notes, over_line, plan_cells
 from dxf2veneer.wording.handling import handling_line
 from dxf2veneer.wording.look import look_line
@@ -61,6 +62,8 @@ def summary(takeoff: Takeoff) -> Iterator[str]:
     yield from _better_starts(takeoff.starts, display)
     yield from _panels(takeoff)
     yield from _choices(takeoff)
+    if takeoff.changes:
+        yield from change_lines(takeoff.changes)
     yield "Notices: " + ", ".join(
         f"{count} {level}" for level, count in count_by_level(takeoff.notices).items()
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 from dxf2veneer.basics.tolerances import STARTS_SHOWN
 from dxf2veneer.coursing.groups import CourseGroup
@@ -19,6 +20,7 @@ def start_tables(
     panels: Mapping[Walls, Mapping[float, int]],
     *,
     takes_best: bool,
+    kept: Mapping[Walls, float] = MappingProxyType({}),
 ) -> tuple[StartTable, ...]:
     """For each group the present start, the best one and some others, from the lowest up.
 
@@ -29,11 +31,15 @@ def start_tables(
         searches: What was found for each group.
         panels: Flat and corner panels of the starts that were laid out, by walls and start.
         takes_best: Whether walls are laid with the best start, so that it is the present one.
+        kept: By walls the start of a plan before that stays the present one.
 
     Returns:
         One table for each group.
     """
-    return tuple(_table(s, panels.get(s.group.walls, {}), takes_best) for s in searches)
+    return tuple(
+        _table(s, panels.get(s.group.walls, {}), takes_best, kept.get(s.group.walls))
+        for s in searches
+    )
 
 
 def start_of(tables: Iterable[StartTable], wall: str) -> float:
@@ -72,10 +78,12 @@ def _counted(table: StartTable, option: StartOption, counted: Mapping[str, int])
     return replace(option, units=sum(counted[wall] for wall in table.walls))
 
 
-def _table(search: StartSearch, panels: Mapping[float, int], takes_best: bool) -> StartTable:
+def _table(
+    search: StartSearch, panels: Mapping[float, int], takes_best: bool, kept: float | None
+) -> StartTable:
     group = search.group
     best = min(search.tied, key=lambda s: panels[s]) if panels else search.tied[0]
-    laid = best if takes_best else group.shift
+    laid = kept if kept is not None else best if takes_best else group.shift
     shown = sorted(_shown(search, (laid, best)))
     options = tuple(
         StartOption(

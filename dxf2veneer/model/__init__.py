@@ -78,7 +78,15 @@ from dxf2veneer.model.plan import (
     WallCount,
 )
 from dxf2veneer.model.quantities import OpeningQuantities, WallQuantities
-from dxf2veneer.model.site import LaidCourse, SiteMeasures, SiteSize, SizeWhat
+from dxf2veneer.model.site import (
+    ChangedCut,
+    ChangeWhat,
+    CutChanges,
+    LaidCourse,
+    SiteMeasures,
+    SiteSize,
+    SizeWhat,
+)
 from dxf2veneer.model.takeoff import (
     Assumption,
     Takeoff,
@@ -109,6 +117,8 @@ __all__ = [
     "BidSum",
     "Bound",
     "CapMark",
+    "ChangeWhat",
+    "ChangedCut",
     "ColorCount",
     "ColorsOver",
     "Conflict",
@@ -118,6 +128,7 @@ __all__ = [
     "Course",
     "CourseLine",
     "CoursePlan",
+    "CutChanges",
     "Drawing",
     "Edge",
     "EdgeKind",

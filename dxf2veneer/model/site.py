@@ -60,3 +60,56 @@ class SiteMeasures:
     """How many were measured and found as drawn."""
     laid: tuple[LaidCourse, ...]
     """Courses laid already, in the order of walls, from the bottom up."""
+
+
+ChangeWhat = Literal["recut", "reshaped", "other panel", "added", "removed"]
+"""Cut to another length; to another shape; from another panel; not there before; gone."""
+
+
+@dataclass(frozen=True)
+class ChangedCut:
+    """One piece that is not cut as by the plan before; lengths in inches."""
+
+    wall: str
+    """Id of the wall."""
+    course: int
+    """0 the first."""
+    number: int
+    """Its number in the course, 1 the first; by the plan before where it is no longer there."""
+    what: ChangeWhat
+    old_length: float | None
+    """By the plan before; None for a piece that was not there."""
+    length: float | None
+    """As it is cut now; None for a piece that is no longer there."""
+    old_stock: str
+    """The panel it was to be cut from; empty for a piece that was not there."""
+    stock: str
+    """The panel it is cut from now; empty for a piece that is no longer there."""
+
+
+@dataclass(frozen=True)
+class CutChanges:
+    """What of a cut list changes by site measures; laid courses are not part of it."""
+
+    cuts: tuple[ChangedCut, ...]
+    """By wall and course, from the left."""
+    unchanged: int
+    """Pieces still to be laid that are cut as before, from the same panel."""
+    laid: int
+    """Pieces that are laid already."""
+    panels_before: int
+    """Flat and corner panels of the plan before."""
+    panels_now: int
+    """Flat and corner panels of this one."""
+    panels_laid: int
+    """Of these, panels that laid courses are cut from."""
+
+    @property
+    def more(self) -> int:
+        """Panels more than by the plan before; below 0 fewer."""
+        return self.panels_now - self.panels_before
+
+    @property
+    def to_cut(self) -> int:
+        """Panels that no laid course is cut from: whole ones that must be there still."""
+        return self.panels_now - self.panels_laid

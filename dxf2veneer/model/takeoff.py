@@ -18,7 +18,7 @@ from dxf2veneer.model.estimate import PanelEstimate
 from dxf2veneer.model.order import Order
 from dxf2veneer.model.plan import CoursePlan
 from dxf2veneer.model.quantities import WallQuantities
-from dxf2veneer.model.site import SiteMeasures
+from dxf2veneer.model.site import CutChanges, SiteMeasures
 from dxf2veneer.model.walls import Corner, CornerKind, Wall
 
 
@@ -116,6 +116,8 @@ class Takeoff:
     """Plans to choose from, where the job asks for them."""
     site: SiteMeasures | None = None
     """What was measured on site, where the job names a file of site measures."""
+    changes: CutChanges | None = None
+    """What site measures change in the cut list; None where there is no plan."""
 
     @property
     def errors(self) -> tuple[Notice, ...]:

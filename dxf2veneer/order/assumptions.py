@@ -290,7 +290,7 @@ def _as_written(text: str) -> Message:
 
 def _chosen(table: StartTable, job: Job) -> Assumption:
     """The start that the search chose for a group of walls, and from what range."""
-    best = table.best
+    best = table.present
     effect = message(
         "start-chosen",
         height=Length(best.height),

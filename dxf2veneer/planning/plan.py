@@ -65,8 +65,51 @@ def plan_panels(
     like = likes_of(walls, runs) if job.plan.alike else {}
     marked = with_likes(runs, like, sizes)
     found = _found(marked, sizes, job)
-    laid, when = found.laid, laying_order(found.laid)
-    units = numbered(found.units, when)
+    units = numbered(found.units, laying_order(found.laid))
+    done, plan = finished_plan(walls, runs, found.laid, units, job, product, sizes)
+    over = {by: found.over(by) for by in get_args(Change)}
+    return done, dataclasses.replace(
+        plan,
+        walls=tuple(dataclasses.replace(w, like=like.get(w.wall)) for w in plan.walls),
+        alike_over=_alike_over(marked, plan, sizes, job),
+        is_cut_short=found.is_cut_short,
+        mends=() if job.plan.offcuts == "wall" else tuple(mends_of(found.laid, units, sizes)),
+        look_panels=over["look"][0],
+        look_cuts=over["look"][1],
+        lengths_panels=over["lengths"][0],
+        lengths_cuts=over["lengths"][1],
+        near_panels=over["near"][0],
+        near_cuts=over["near"][1],
+        room_panels=over["room"][0],
+        room_cuts=over["room"][1],
+        plain=found.before[0][1] if found.before else None,
+    )
+
+
+def finished_plan(
+    walls: Sequence[WallTakeoff],
+    runs: Sequence[Courses],
+    laid: Sequence[LaidRun],
+    units: Sequence[CutPanel],
+    job: Job,
+    product: Product,
+    sizes: LayingSizes,
+) -> tuple[tuple[WallTakeoff, ...], CoursePlan]:
+    """Walls with their pieces, and counts, bounds and exceptions, of runs as laid.
+
+    Args:
+        walls: The walls with their courses.
+        runs: The runs of each course of each wall.
+        laid: The runs as laid, in the same order.
+        units: The panels of their parts, with ids.
+        job: Settings of the plan.
+        product: Sizes, laying rules and colors of the panel.
+        sizes: Lengths and limits, in inches.
+
+    Returns:
+        The walls with their pieces, and the plan.
+    """
+    when = laying_order(laid)
     placed = place_pieces(laid, units, walls, job.recognise.bay_angle / 2.0)
     done = tuple(
         dataclasses.replace(
@@ -79,23 +122,7 @@ def plan_panels(
     )
     exceptions = tuple(exceptions_of(laid, units, done, sizes))
     plan = _plan(done, runs, laid, units, when, placed, sizes, exceptions, job, product)
-    over = {by: found.over(by) for by in get_args(Change)}
-    return done, dataclasses.replace(
-        plan,
-        walls=tuple(dataclasses.replace(w, like=like.get(w.wall)) for w in plan.walls),
-        alike_over=_alike_over(marked, plan, sizes, job),
-        is_cut_short=found.is_cut_short,
-        mends=() if job.plan.offcuts == "wall" else tuple(mends_of(laid, units, sizes)),
-        look_panels=over["look"][0],
-        look_cuts=over["look"][1],
-        lengths_panels=over["lengths"][0],
-        lengths_cuts=over["lengths"][1],
-        near_panels=over["near"][0],
-        near_cuts=over["near"][1],
-        room_panels=over["room"][0],
-        room_cuts=over["room"][1],
-        plain=found.before[0][1] if found.before else None,
-    )
+    return done, plan
 
 
 def panels_needed(walls: Sequence[WallTakeoff], job: Job, product: Product) -> int:

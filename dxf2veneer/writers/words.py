@@ -27,6 +27,7 @@ from dxf2veneer.model import (
 from dxf2veneer.textio.escaping import legible, without_folder
 from dxf2veneer.wording import rule_label, say
 from dxf2veneer.wording.cautions import UNCONFIRMED
+from dxf2veneer.wording.changes import measured_words
 from dxf2veneer.wording.measures import length_text, millimeters, percent_text
 
 BoundKind = Literal["length", "hands", "pairing"]
@@ -343,17 +344,19 @@ def strip_words(conflict: Conflict, display: str) -> str:
 
 
 def alert_words(takeoff: Takeoff) -> str:
-    """What every output says on top where the takeoff has errors or is an unconfirmed proposal.
+    """What every output says on top where the takeoff has errors, is an unconfirmed proposal, or is
+    of walls as measured on site.
 
     Args:
         takeoff: The takeoff.
 
     Returns:
-        One line; empty where neither is so.
+        One line; empty where none is so.
     """
     number = len(takeoff.errors)
     wrong = f"{number} error{'s' if number > 1 else ''}: do not use these numbers" if number else ""
-    return "; ".join(filter(None, (unconfirmed_words(takeoff), wrong)))
+    measured = legible(measured_words(takeoff.site))
+    return "; ".join(filter(None, (unconfirmed_words(takeoff), wrong, measured)))
 
 
 def unconfirmed_words(takeoff: Takeoff) -> str:

@@ -43,7 +43,9 @@ class CutPanel:
     cuts: int
 
 
-class _SharedPart(NamedTuple):
+class SharedPart(NamedTuple):
+    """A part that shares a panel with others, or may."""
+
     ref: PartRef
     length: float
     hand: Hand
@@ -85,17 +87,17 @@ def cut_stock(
         panels = _repacked(flats, apart, sizes.panel, sizes.kerf, 0.0, effort)
         pairs = _repacked(corners, apart, sizes.corner, sizes.kerf, sizes.unequal, effort)
     whole = [[part] for part in _whole(laid)]
-    made = [_cut_panel("flat", sizes.panel, sizes.kerf, parts) for parts in (*panels, *whole)]
-    made += [_cut_panel("corner", sizes.corner, sizes.kerf, parts) for parts in pairs]
+    made = [cut_panel("flat", sizes.panel, sizes.kerf, parts) for parts in (*panels, *whole)]
+    made += [cut_panel("corner", sizes.corner, sizes.kerf, parts) for parts in pairs]
     return numbered(made, range(len(laid)))
 
 
 def _parts(
     laid: Sequence[LaidRun], sizes: LayingSizes
-) -> tuple[list[_SharedPart], list[_SharedPart]]:
+) -> tuple[list[SharedPart], list[SharedPart]]:
     """The parts that share panels, flat and corner ones."""
-    flats: list[_SharedPart] = []
-    corners: list[_SharedPart] = []
+    flats: list[SharedPart] = []
+    corners: list[SharedPart] = []
     for i, one in enumerate(laid):
         count = len(one.lengths)
         for cut in one.cuts:
@@ -103,7 +105,7 @@ def _parts(
                 cut.piece == 0 and one.run.left == "mitre",
                 cut.piece == count - 1 and one.run.right == "mitre",
             )
-            part = _SharedPart(
+            part = SharedPart(
                 PartRef(i, cut.piece),
                 one.lengths[cut.piece],
                 cut.hand,
@@ -116,35 +118,35 @@ def _parts(
     return flats, corners
 
 
-def _whole(laid: Sequence[LaidRun]) -> Iterable[_SharedPart]:
+def _whole(laid: Sequence[LaidRun]) -> Iterable[SharedPart]:
     """Every piece that is a whole panel."""
     for i, one in enumerate(laid):
         shared = {cut.piece for cut in one.cuts}
         for j, length in enumerate(one.lengths):
             if j not in shared:
-                yield _SharedPart(PartRef(i, j), length, "left", False, None)
+                yield SharedPart(PartRef(i, j), length, "left", False, None)
 
 
-def _as_laid(parts: Sequence[_SharedPart]) -> list[list[_SharedPart]]:
+def _as_laid(parts: Sequence[SharedPart]) -> list[list[SharedPart]]:
     """The parts by panel, as laid."""
-    panels: dict[Hashable, list[_SharedPart]] = defaultdict(list)
+    panels: dict[Hashable, list[SharedPart]] = defaultdict(list)
     for part in parts:
         panels[part.panel].append(part)
     return list(panels.values())
 
 
 def _repacked(
-    parts: Sequence[_SharedPart],
+    parts: Sequence[SharedPart],
     walls: Sequence[str] | None,
     length: float,
     kerf: float,
     apart: float,
     effort: int,
-) -> list[list[_SharedPart]]:
+) -> list[list[SharedPart]]:
     """The parts by panel: as laid, or packed anew where that takes fewer panels."""
     panels = _as_laid(parts)
     kept = [panel for panel in panels if _is_reserved(panel)]
-    groups: dict[str, list[list[_SharedPart]]] = defaultdict(list)
+    groups: dict[str, list[list[SharedPart]]] = defaultdict(list)
     for panel in panels:
         if not _is_reserved(panel):
             groups[walls[panel[0].ref.run] if walls else ""].append(panel)
@@ -161,20 +163,28 @@ def _repacked(
     return kept
 
 
-def _taken(part: _SharedPart, length: float) -> float:
+def _taken(part: SharedPart, length: float) -> float:
     """What a part takes of a panel with its mitres: at most all of it, for noise of the solver."""
     return part.length + min(sum(part.lost), max(0.0, length - part.length))
 
 
-def _is_reserved(panel: Sequence[_SharedPart]) -> bool:
+def _is_reserved(panel: Sequence[SharedPart]) -> bool:
     """Whether both sides of a mitre are in a panel: they stay together (L13)."""
     return sum(any(part.mitres) for part in panel) > 1
 
 
-def _cut_panel(
-    kind: PieceUnit, length: float, kerf: float, parts: Sequence[_SharedPart]
-) -> CutPanel:
-    """The panel with its parts in their places."""
+def cut_panel(kind: PieceUnit, length: float, kerf: float, parts: Sequence[SharedPart]) -> CutPanel:
+    """A panel with its parts in their places.
+
+    Args:
+        kind: What it is.
+        length: Its length in inches.
+        kerf: Width of a saw cut, in inches.
+        parts: What is cut from it.
+
+    Returns:
+        The panel, without an id.
+    """
     ordered, seam = _in_order(parts)
     starts, at = [], 0.0
     for part in ordered[:seam]:
@@ -196,7 +206,7 @@ def _cut_panel(
     return CutPanel("", kind, length, placed, sum(p.length for p in parts), kerfs, cuts)
 
 
-def _in_order(parts: Sequence[_SharedPart]) -> tuple[list[_SharedPart], int]:
+def _in_order(parts: Sequence[SharedPart]) -> tuple[list[SharedPart], int]:
     """The parts from left to right, and from which one on they lie at the panel's right end.
 
     Left-hand parts come first, right-hand ones last. Those that meet at a mitre lie side by side,
@@ -208,7 +218,7 @@ def _in_order(parts: Sequence[_SharedPart]) -> tuple[list[_SharedPart], int]:
     order: dict[Hand, int] = {"left": 0, "any": 1, "right": 2}
     leads = any(part.hand == "left" and part.mitres[1] for part in parts)
 
-    def place(part: _SharedPart) -> tuple[int, bool, int, PartRef]:
+    def place(part: SharedPart) -> tuple[int, bool, int, PartRef]:
         is_lone, (left, right) = not any(part.mitres), part.mitres
         return order[part.hand], is_lone == leads, left + (not right), part.ref
 
@@ -219,7 +229,7 @@ def _in_order(parts: Sequence[_SharedPart]) -> tuple[list[_SharedPart], int]:
     return ordered, seam
 
 
-def _meet(one: _SharedPart, other: _SharedPart) -> bool:
+def _meet(one: SharedPart, other: SharedPart) -> bool:
     """Whether a part that may lie anywhere goes with the one right of it."""
     return one.hand == "any" and one.mitres[1] and other.mitres[0]
 

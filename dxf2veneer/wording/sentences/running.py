@@ -26,6 +26,7 @@ SENTENCES: dict[str, Sentence] = {
     "reading-drawing": "reading {file}",
     "recognizing": "recognizing walls and openings",
     "measuring-wall": "measuring {wall}",
+    "keeping-plan": "keeping what can be kept of the plan",
     "laying-panels": "laying panels",
     "judging-plan": "judging the plan",
     "comparing-plan": "comparing plans, {number} of {plans}: {aim}",

@@ -113,6 +113,16 @@ SENTENCES: dict[str, Sentence] = {
         "the joints of course {course} of {wall} do not go up from more than 0 to less than "
         "{width}; measure each from the fixed edge"
     ),
+    # what the judge finds
+    "laid-joint-unstated": "course {course} of {wall} is laid, and no joint at x {at} was stated",
+    "laid-joint-missing": "course {course} of {wall} is laid without the joint stated at x {at}",
+    "still-wall-changed": (
+        "{wall} stands as drawn, and course {course} is not as by the plan as drawn at x {at}"
+    ),
+    "changed-cut-unlisted": (
+        "course {course} of {wall}, which begins at x {at}, has changed cuts that are not listed"
+    ),
+    "changed-cuts-miscounted": "changed and unchanged cuts do not add up to {pieces} pieces",
     # what holds
     "site-measured": (
         "{sizes} {sizes:size|sizes} of {file} replace drawn ones, {as_drawn} "

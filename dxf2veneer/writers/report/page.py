@@ -28,6 +28,7 @@ from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.elevation.picture import elevation_svg, style_text
 from dxf2veneer.writers.markup import Markup, joined, script_json, tag
 from dxf2veneer.writers.report.areas import areas, openings, runs, tiles
+from dxf2veneer.writers.report.changes import change_list
 from dxf2veneer.writers.report.courses import course_tables
 from dxf2veneer.writers.report.legend import keys_of
 from dxf2veneer.writers.report.notices import alerts, basis, notices
@@ -122,6 +123,9 @@ def _sections(takeoff: Takeoff, places: Sequence[Callout]) -> Iterator[Markup]:
     if takeoff.order:
         tables = order_tables(takeoff.order, takeoff.job.output.display)
         yield section("order", "Order and bid", tables)
+    if takeoff.changes:
+        changed = change_list(takeoff.changes, takeoff.job.output.display)
+        yield section("changes", "Changed cuts", changed)
     yield section("notices", "Notices", notices(takeoff, places))
     yield section("basis", "What the numbers rest on", basis(takeoff), tag("p", None, CAUTION))
 

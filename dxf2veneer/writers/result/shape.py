@@ -3,6 +3,7 @@
     shape.py         the whole file: settings, drawings, totals, assumptions, notices
     shape_walls.py   walls, openings, corners, pieces
     shape_plan.py    the course plan with its proof, starter heights
+    shape_site.py    site measures and changed cuts
     shape_order.py   order, labor, bid
     shape_values.py  values that many fields have in common
 
@@ -22,6 +23,7 @@ from dxf2veneer.writers.result.shape_plan import (
     StartTableJson,
     StockJson,
 )
+from dxf2veneer.writers.result.shape_site import SiteJson
 from dxf2veneer.writers.result.shape_values import (
     Limit,
     MessageJson,
@@ -148,8 +150,9 @@ class ResultJson(TypedDict):
     ]
     alert: Annotated[
         str,
-        "What every output says on top: that the takeoff has errors, or that walls and openings "
-        "are proposed, not confirmed. Empty where there is nothing to say.",
+        "What every output says on top: that the takeoff has errors, that walls and openings are "
+        "proposed, not confirmed, or that sizes were measured on site. Empty where there is "
+        "nothing to say.",
     ]
     job: Annotated[dict[str, SettingJson], "Every setting by `section.key`."]
     product: ProductJson
@@ -165,6 +168,7 @@ class ResultJson(TypedDict):
     plans: Annotated[
         PlanChoicesJson | None, "Plans to choose from; null where they were not compared."
     ]
+    site: Annotated[SiteJson | None, "Null where the job names no file of site measures."]
     panels_by_area: ByAreaJson
     starts: Annotated[
         list[StartTableJson],

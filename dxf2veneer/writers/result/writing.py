@@ -35,6 +35,7 @@ from dxf2veneer.writers.result.shape import (
     ResultJson,
     TotalsJson,
 )
+from dxf2veneer.writers.result.site import site_dict
 from dxf2veneer.writers.result.walls import corner_dict, wall_dict
 from dxf2veneer.writers.words import LEVEL_WORDS, alert_words, file_name
 
@@ -87,6 +88,7 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
         "panels_by": "area" if plan is None else "plan",
         "stock": None if plan is None else stock_dict(plan, takeoff.estimate, display, order),
         "plans": None if takeoff.choices is None else choices_dict(takeoff.choices),
+        "site": None if takeoff.site is None else site_dict(takeoff.site, takeoff.changes),
         "panels_by_area": by_area_dict(takeoff.estimate),
         "starts": [start_dict(table) for table in takeoff.starts],
         "order": None if order is None else order_dicts(order, display),

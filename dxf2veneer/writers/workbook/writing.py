@@ -22,6 +22,7 @@ from dxf2veneer.writers.workbook.alert import add_alert
 from dxf2veneer.writers.workbook.alternates import Priced, add_alternates
 from dxf2veneer.writers.workbook.bid import add_bid
 from dxf2veneer.writers.workbook.cells import PlacedTable, sheet_of
+from dxf2veneer.writers.workbook.changes import CHANGES_TITLE, add_changes
 from dxf2veneer.writers.workbook.checks import add_assumptions, add_notices
 from dxf2veneer.writers.workbook.choices import TITLE, add_choices
 from dxf2veneer.writers.workbook.columns import Display
@@ -87,6 +88,8 @@ def _book(takeoff: Takeoff) -> Workbook:
     plan_sheets = PLAN_SHEETS if takeoff.plan else ()
     if takeoff.choices:
         plan_sheets = (*plan_sheets[:1], TITLE, *plan_sheets[1:])
+    if takeoff.changes:
+        plan_sheets = (CHANGES_TITLE, *plan_sheets)
     for title in (SHEETS[0], *order_sheets, *plan_sheets, *SHEETS[1:]):
         book.create_sheet(title)
     display = Display(takeoff.job.output.display)
@@ -99,6 +102,8 @@ def _book(takeoff: Takeoff) -> Workbook:
     add_assumptions(book, takeoff, display)
     if takeoff.choices:
         add_choices(book, takeoff, takeoff.choices)
+    if takeoff.changes:
+        add_changes(book, takeoff, takeoff.changes)
     tables = _add_plan(book, takeoff, takeoff.plan, display, walls) if takeoff.plan else None
     panels, colors = tables or (None, None)
     if takeoff.order:

@@ -1,0 +1,98 @@
+"""The list of changed cuts, by hand and doctored: a course of three pieces, one cut anew.
+
+before   | 20 |   36   | 24 |       now   | 20 |   36   | 24 1/2 |
+"""
+
+import dataclasses
+
+import pytest
+from builders import JOB, drawing, line, write_dxf
+
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import with_settings
+from dxf2veneer.model import LaidCourse
+from dxf2veneer.order.changed_cuts import changed_cuts
+from dxf2veneer.verify.kept import check_kept
+from dxf2veneer.wording.changes import change_cells, change_lines
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("wall")
+    path = write_dxf(
+        drawing(
+            wall=[(0, 0, 132, 40), (200, 0, 332, 40)],
+            outside_corner=[line(0, 0, 0, 40), line(132, 0, 132, 40)],
+        ),
+        folder / "two.dxf",
+    )
+    sheet = folder / "site.toml"
+    sheet.write_text("[W1]\nwidths = [{ at = 20, measured = 132.5 }]", encoding="utf-8")
+    return take_off(path, JOB), take_off(path, with_settings(JOB, site__file=str(sheet)))
+
+
+def test_one_cut_a_course_is_listed_with_its_lengths_and_panels(made):
+    """Five courses, each half an inch longer."""
+    drawn, now = made
+    assert [(c.wall, c.course, c.what) for c in now.changes.cuts] == [
+        ("W1", course, "recut") for course in range(5)
+    ]
+    assert all(c.length - c.old_length == pytest.approx(0.5) for c in now.changes.cuts)
+    pieces = sum(len(w.courses.pieces) for w in now.walls)
+    assert now.changes.unchanged == pieces - 5
+    assert now.changes.panels_before == drawn.plan.total
+    assert now.changes.panels_now == now.plan.total
+
+
+def test_the_list_in_words(made):
+    _, now = made
+    first = change_cells(now.changes.cuts[0], "imperial")
+    assert first[:2] == ("W1", "1")
+    assert "cut to another length" in first
+    assert change_lines(now.changes)[0].startswith("Changed cuts: 5 (5 cut to another length); ")
+
+
+def test_laid_courses_are_not_listed(made):
+    drawn, now = made
+    laid = [LaidCourse("W1", course, None, drawn.job.origin_of("plan.kerf")) for course in (0, 1)]
+    changes = changed_cuts(drawn.walls, drawn.plan, now.walls, now.plan, laid)
+    assert [c.course for c in changes.cuts] == [2, 3, 4]
+    assert changes.laid == sum(p.course < 2 for p in now.walls[0].courses.pieces)
+
+
+def test_equal_plans_have_no_changed_cuts(made):
+    drawn, _ = made
+    assert changed_cuts(drawn.walls, drawn.plan, drawn.walls, drawn.plan, []).cuts == ()
+
+
+def codes(notices):
+    return [n.message.code for n in notices]
+
+
+def test_the_judge_agrees(made):
+    drawn, now = made
+    assert check_kept(drawn.walls, now.walls, now.site, now.changes) == []
+
+
+def test_a_cut_left_out_of_the_list_is_found(made):
+    drawn, now = made
+    fewer = dataclasses.replace(now.changes, cuts=now.changes.cuts[1:])
+    found = codes(check_kept(drawn.walls, now.walls, now.site, fewer))
+    assert found == ["changed-cut-unlisted", "changed-cuts-miscounted"]
+
+
+def test_a_piece_of_a_wall_as_drawn_that_moved_is_found(made):
+    drawn, now = made
+    second = now.walls[1]
+    moved = dataclasses.replace(second.courses.pieces[0], x1=second.courses.pieces[0].x1 - 1)
+    courses = dataclasses.replace(second.courses, pieces=(moved, *second.courses.pieces[1:]))
+    walls = (now.walls[0], dataclasses.replace(second, courses=courses))
+    assert "still-wall-changed" in codes(check_kept(drawn.walls, walls, now.site, now.changes))
+
+
+def test_a_laid_course_with_other_joints_than_stated_is_found(made):
+    drawn, now = made
+    origin = drawn.job.origin_of("plan.kerf")
+    site = dataclasses.replace(now.site, laid=(LaidCourse("W1", 0, (5.0,), origin),))
+    found = set(codes(check_kept(drawn.walls, now.walls, site, now.changes)))
+    assert {"laid-joint-unstated", "laid-joint-missing"} <= found
