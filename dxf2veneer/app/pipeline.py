@@ -15,6 +15,7 @@ from dxf2veneer.app.second_look import second_look, unit_advice
 from dxf2veneer.app.stages import Progress, timed, unwatched
 from dxf2veneer.basics.messages import Length, Message, message
 from dxf2veneer.basics.notices import Level, Notice, gathered
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
 from dxf2veneer.config.site_file import SiteSheet, load_site
@@ -146,6 +147,7 @@ def _on_site(
     that changes in the cut list."""
     on_site = as_measured(drawn.walls, drawn.corners, sheet)
     site = on_site.measures
+    _refuse_unknown_courses(before, site)
     told = (*on_site.notices, *site_notices(site, job.plan.tolerance))
     found = Recognised(on_site.walls, on_site.corners, (*drawn.notices, *told))
     as_drawn = all(a is b for a, b in zip(on_site.walls, drawn.walls, strict=True))
@@ -157,6 +159,21 @@ def _on_site(
     changes = changed_cuts(before.walls, before.plan, laid.walls, laid.plan, site.laid)
     amiss = check_kept(before.walls, laid.walls, site, changes)
     return dataclasses.replace(found, notices=(*found.notices, *amiss)), laid, site, changes
+
+
+def _refuse_unknown_courses(before: LaidOut, site: SiteMeasures) -> None:
+    """Raises SettingsError where more courses are laid than a wall has."""
+    courses = {w.wall.id: len(w.courses.courses) for w in before.walls}
+    for one in site.laid:
+        if one.course >= courses[one.wall]:
+            raise SettingsError(
+                message(
+                    "site-courses-beyond",
+                    place=one.origin.place(folders=True),
+                    wall=one.wall,
+                    courses=courses[one.wall],
+                )
+            )
 
 
 def _checked(

@@ -18,6 +18,7 @@ from dxf2veneer.basics.messages import message
 from dxf2veneer.cli.errors import INTERRUPTED, in_one_line, writing_to
 from dxf2veneer.cli.jobs import job_asked, named_files
 from dxf2veneer.cli.showing import clear_line
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.wording.cautions import CAUTION, UNCONFIRMED
 from dxf2veneer.wording.table import safe
@@ -54,6 +55,8 @@ def take_each(
 
     with in_one_line():
         job = job_asked(asked)
+        if job.site.file:
+            raise SettingsError(message("site-with-each"))
     every = outputs_of_each(asked)
     with in_one_line(job.output.display):
         _check(asked, job, every, asked.folder / NAME, table_file)

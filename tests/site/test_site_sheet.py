@@ -61,3 +61,21 @@ def test_site_measures_and_plans_side_by_side_exclude_each_other(blank, tmp_path
     )
     assert done.exit_code == 2
     assert "leave one of the two out" in done.output
+
+
+@pytest.mark.parametrize(
+    ("text", "more", "line"),
+    [
+        ("[W1]\nlaid = 900", (), "more courses are laid than W1 has"),
+        ("", ("--each",), "site measures name the walls of one takeoff"),
+    ],
+)
+def test_what_no_wall_has_and_many_jobs_are_refused_in_one_line(text, more, line, tmp_path):
+    sheet = tmp_path / "site.toml"
+    sheet.write_text(text, encoding="utf-8")
+    done = run(
+        *("takeoff", SAMPLES / "boathouse.dxf", "--job", SAMPLES / "boathouse.toml"),
+        *("-o", tmp_path / "out", "--site", sheet, *more),
+    )
+    assert done.exit_code == 2
+    assert line in " ".join(done.output.split())

@@ -113,6 +113,13 @@ SENTENCES: dict[str, Sentence] = {
         "the joints of course {course} of {wall} do not go up from more than 0 to less than "
         "{width}; measure each from the fixed edge"
     ),
+    "site-courses-beyond": (
+        "{place}: more courses are laid than {wall} has, which is {courses}; mend laid"
+    ),
+    "site-with-each": (
+        "site measures name the walls of one takeoff, and --each makes many; leave one of the two "
+        "out"
+    ),
     # what the judge finds
     "laid-joint-unstated": "course {course} of {wall} is laid, and no joint at x {at} was stated",
     "laid-joint-missing": "course {course} of {wall} is laid without the joint stated at x {at}",
