@@ -576,10 +576,6 @@ KEEP_NODES = 50
 CUT_SAME_IN = 1.0 / 32.0
 """A piece whose length differs by no more than this is not cut anew."""
 
-MITRE_REST_COST = 60.0
-"""What an inch costs that lies between the two sides of a bay's mitre in their panel, in inches
-wasted: they are to lie side by side (L13). Our own default."""
-
 # ------------------------------------------------------------------ colors spread out
 
 BLEND_TOUCH_IN = 1.0
