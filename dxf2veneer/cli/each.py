@@ -55,8 +55,7 @@ def take_each(
 
     with in_one_line():
         job = job_asked(asked)
-        if job.site.file:
-            raise SettingsError(message("site-with-each"))
+        _refuse_site(job)
     every = outputs_of_each(asked)
     with in_one_line(job.output.display):
         _check(asked, job, every, asked.folder / NAME, table_file)
@@ -94,6 +93,12 @@ def _record_kept(folder: Path) -> Iterator[None]:
     except OSError as error:
         why = error.strerror or str(error)
         raise WriteError(message("record-not-kept", folder=str(folder), why=why)) from error
+
+
+def _refuse_site(job: Job) -> None:
+    """Raises SettingsError for site measures, which are of one takeoff."""
+    if job.site.file:
+        raise SettingsError(message("site-with-each"))
 
 
 def _check(
