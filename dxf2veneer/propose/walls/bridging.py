@@ -45,11 +45,11 @@ def bridged(segments: Floats, runs: Runs, *, metre: float) -> Floats:
             added += [(place, top, float(o[0]), float(o[1])) for o in over[:1]]
     kept = segments.copy()
     for x, top, place, foot in added:
-        under, over = _ending(kept, (x, top), gap), _ending(kept, (place, foot), gap)
-        if len(under) and len(over):
-            low, high = np.sort(kept[under[0], [1, 3]]), np.sort(kept[over[0], [1, 3]])
-            kept[under[0]] = x, low[0], x, high[1]
-            kept = np.delete(kept, over[0], axis=0)
+        lower, upper = _ending(kept, (x, top), gap), _ending(kept, (place, foot), gap)
+        if len(lower) and len(upper):
+            bottom, head = kept[lower[0], [1, 3]].min(), kept[upper[0], [1, 3]].max()
+            kept[lower[0]] = x, bottom, x, head
+            kept = np.delete(kept, upper[0], axis=0)
     return kept
 
 
