@@ -81,10 +81,10 @@ class OrderLine:
     package_weight_lb: float | None
     per_pallet: float | None
     """Packages on a pallet, None where it comes on none."""
-    color_share: float = 1.0
-    """Of panels of one color their part of the item, by area."""
     by_others: bool = False
     """Counted, but neither priced nor weighed: someone else supplies it."""
+    color_share: float = 1.0
+    """Of panels of one color their part of the item, by area."""
 
     @property
     def item_key(self) -> str:

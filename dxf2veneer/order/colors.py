@@ -78,7 +78,7 @@ def _method(
         return method._replace(measured=share * method.measured, why=why)
     kind = "flat" if key == "flat_panel" else "corner"
     own = sum(u.color == color and u.kind == kind for u in plan.units)
-    what = message("source-panels-laid" if kind == "flat" else "source-panels-cut")
+    what = message("source-panels-laid") if kind == "flat" else message("source-panels-cut")
     sources = tuple(
         OrderSource(w.wall, what, c.flat if kind == "flat" else c.corner, "each")
         for w in plan.walls
