@@ -62,7 +62,7 @@ def courses_in(upright: Near, across: Near) -> Ints:
     """
     gap = upright.gap
     ends = across.lines[:, [0, 2]] - across.boxes[:, [0, 2]]
-    across = across.some(np.abs(ends).max(axis=1, initial=0.0) <= 2.0 * gap)
+    across = across.some(np.asarray((np.abs(ends) <= 2.0 * gap).all(axis=1)))
     own = upright.some(upright.held)
     x, b = own.lines[:, 0], own.boxes
     tall = own.lines[:, 3] - own.lines[:, 1]

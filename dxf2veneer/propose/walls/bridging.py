@@ -39,17 +39,18 @@ def bridged(segments: Floats, runs: Runs, *, metre: float) -> Floats:
         under = tall[first:last]
         away = np.abs(under[:, 0] - x)
         near = (away >= 1.5 * gap) & (away <= constants.MOULDING_PAST_M * metre)
+        near &= under[:, 3] - under[:, 1] < constants.CORNER_LEAST_M * metre
         for place, top in under[near][:, [0, 3]].tolist():
             over = tall[np.abs(tall[:, 1] - high) <= 2.0 * gap]
             over = over[np.abs(over[:, 0] - place) <= gap]
             added += [(place, top, float(o[0]), float(o[1])) for o in over[:1]]
     kept = segments.copy()
     for x, top, place, foot in added:
-        lower, upper = _ending(kept, (x, top), gap), _ending(kept, (place, foot), gap)
-        if len(lower) and len(upper):
-            bottom, head = kept[lower[0], [1, 3]].min(), kept[upper[0], [1, 3]].max()
-            kept[lower[0]] = x, bottom, x, head
-            kept = np.delete(kept, upper[0], axis=0)
+        one, two = _ending(kept, (x, top), gap), _ending(kept, (place, foot), gap)
+        if len(one) and len(two):
+            low, high = np.sort(kept[one[0], [1, 3]]), np.sort(kept[two[0], [1, 3]])
+            kept[one[0]] = x, low[0], x, high[1]
+            kept = np.delete(kept, two[0], axis=0)
     return kept
 
 
