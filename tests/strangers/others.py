@@ -229,6 +229,6 @@ VIEWS = {
     "detail": ("detail", detail),
     "schedule": ("other", schedule),
     "notes": ("other", notes),
-    "site": ("other", site),
+    "site": ("plan", site),
     "door": ("detail", cover),
 }
