@@ -14,7 +14,7 @@ import math
 import pytest
 from builders import drawing, line, only_wall
 from refusals import refused
-from sheets import sheet
+from site_sheets import sheet
 
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.geometry import Path
