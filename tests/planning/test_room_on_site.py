@@ -159,10 +159,11 @@ def test_the_oracle_tells_a_plan_that_does_not_hold(tmp_path):
     assert Program(runs, [True], dict(zip(uprights, (OFF, -OFF), strict=True))).is_possible
 
 
-@pytest.fixture(scope="module")
-def houses(tmp_path_factory):
-    """A house with room for edges that are off and without, offcuts near and joints quiet."""
-    path, rules = house(1, tmp_path_factory.mktemp("house"))
+@pytest.fixture(scope="module", params=(1, 13))
+def houses(request, tmp_path_factory):
+    """A house with room for edges that are off and without, offcuts near and joints quiet; joints
+    of the second one, with a bay, stand nearer by a hair of rounding than the stagger."""
+    path, rules = house(request.param, tmp_path_factory.mktemp("house"))
     rules = with_settings(rules, plan__offcuts="near", plan__look="quiet")
     return [take_off([path], with_settings(rules, plan__tolerance=off)) for off in (0.0, OFF)]
 
@@ -173,7 +174,7 @@ def test_more_runs_of_a_house_hold_for_two_panels_in_a_hundred_at_most(houses):
     assert room.room_cuts == room.cuts - without.cuts
     assert room.look_panels == without.look_panels
     assert room.near_panels == without.near_panels
-    assert room.tolerance.held > 0.5 * room.tolerance.runs
+    assert room.tolerance.held > 0.45 * room.tolerance.runs
     assert not [b for b in room.breaks if not b.forced]
 
 

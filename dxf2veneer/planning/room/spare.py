@@ -112,7 +112,8 @@ class Spare(Fitting):
             uneven = self._program.column(0.0, own, cost=ROOM_EVEN_COST)
             self._program.row([terms[-1], (1.0, uneven)], low=own)
             if end in self._column:
-                self._clear([(1.0, self._column[end])], self._sizes.least + own, own)
+                least = min(self._sizes.least, self._now[end])  # rounding may have taken a hair
+                self._clear([(1.0, self._column[end])], least + own, own)
         self._missing[i] = self._program.column(0.0, 2.0 * self._off, cost=ROOM_LONG_COST)
         self._program.row([*terms, (1.0, self._missing[i])], low=2.0 * self._off)
 
@@ -137,7 +138,8 @@ class Spare(Fitting):
             gap = min((each for each in gaps if each > 0.0), default=0.0)
             if apart - EXACT_IN <= gap < apart + self._sizes.least:
                 columns = [(sign * f, self._column[key]) for f, key in terms]
-                self._clear(columns, sign * now + apart + self._off - gap, self._off)
+                more = min(0.0, apart - gap)  # rounding may have taken a hair of the stagger
+                self._clear(columns, sign * now + more + self._off, self._off)
 
     @property
     def parted(self) -> set[tuple[Key, ...]]:
