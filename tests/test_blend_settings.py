@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import pytest
+from builders import drawing, job, write_dxf
 
-from dxf2veneer.config.blend import Blend, Color, letters
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.blend import Blend, Color, WallShare, letters
 from dxf2veneer.config.errors import SettingsError
-from dxf2veneer.config.job import load_job
+from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.config.product import GENERIC, load_product
 from dxf2veneer.wording import say
 
@@ -84,3 +86,16 @@ def test_shares_of_a_wall_come_to_the_whole(tmp_path):
     with pytest.raises(SettingsError) as error:
         load_job(path)
     assert "these come to 70 %" in say(error.value.message)
+
+
+@pytest.mark.parametrize(("wall", "color"), [("FRNT", "Buff"), ("W1", "Blue")])
+def test_shares_of_a_wall_or_a_color_that_there_is_not_are_refused(tmp_path, wall, color):
+    product_of(tmp_path, '[{ name = "Buff", share = 60 }, { name = "Tan", share = 40 }]')
+    path = write_dxf(drawing(wall=[(0, 0, 96, 48)]), tmp_path / "wall.dxf")
+    shares = (WallShare(wall, color, 100.0),)
+    asked = with_settings(job(), plan__blend=shares, product__file=str(tmp_path / "panel.toml"))
+    with pytest.raises(SettingsError) as error:
+        take_off([path], asked)
+    wrong, known = (wall, "W1") if wall != "W1" else (color, "Buff")
+    line = say(error.value.message)
+    assert wrong in line and known in line and "\n" not in line

@@ -42,7 +42,6 @@ def site(drawings: tuple[Path, ...], sheet: Path, job_file: Path | None, **given
         result = take_off(drawings, job_asked(asked), progress=speaker(quiet=False))
         with writing_to(sheet):
             write_whole(sheet, lambda draft: write_site_sheet(result, draft))
-    walls, openings = len(result.walls), sum(len(w.wall.openings) for w in result.walls)
-    click.echo(
-        safe(f"{sheet} written: {walls} walls and {openings} openings; fill in what was measured")
-    )
+    openings = sum(len(w.wall.openings) for w in result.walls)
+    counts = f"walls: {len(result.walls)}, openings: {openings}"
+    click.echo(safe(f"{sheet} written ({counts}); fill in what was measured"))

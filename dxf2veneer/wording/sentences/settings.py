@@ -54,6 +54,9 @@ SENTENCES: dict[str, Sentence] = {
     "bay-unknown": (
         "{place}: there is no bay corner {name:quoted}; tags and ids of those there are: {known}"
     ),
+    "blend-unknown": (
+        "{place}: there is no wall or color {name:quoted} to share out; those there are: {known}"
+    ),
     # what a value should be
     "wants-text": "wants text in quotes",
     "wants-flag": "wants true or false",

@@ -109,6 +109,7 @@ def set_page(
         sheet.print_title_rows = f"{header}:{header}"
     sheet.page_margins.left = sheet.page_margins.right = 0.5
     sheet.page_margins.top, sheet.page_margins.bottom = 0.6, 0.75
+    sheet.page_margins.header = 0.25
     sheet.print_options.horizontalCentered = True
     name = " ".join(visible(job_name).split())[:60]
     texts = {"left": name.replace("&", "&&"), "center": sheet.title, "right": "Page &P of &N"}
