@@ -17,6 +17,7 @@ drawings whose truth lies beside them, ``front.truth.json`` beside ``front.dxf``
 from __future__ import annotations
 
 import argparse
+import gc
 import json
 import resource
 import sys
@@ -38,6 +39,8 @@ import strangers
 from corpus import KEPT_ASIDE, SEEN, make_sheet
 from corpus.matching import Score, score
 from estates import estate
+
+from dxf2veneer.cli import COLLECT
 
 BOTH = ("views", "elevations", "frames", "walls", "openings")
 SHARES = ("opening kinds", "unit right", "unit wrong", "unit silent", "net area")
@@ -172,7 +175,8 @@ def read_by_library(path: Path, first: Path) -> Cost:
 
 
 def proposed(path: Path, first: Path) -> Cost:
-    """The proposal for a drawing, reading included."""
+    """The proposal for a drawing, reading included, with memory searched as the command does."""
+    gc.set_threshold(*COLLECT)
     return _cost(propose, path, first)
 
 

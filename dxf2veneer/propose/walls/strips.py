@@ -79,12 +79,12 @@ def apart(boxes: Floats) -> Floats:
     x, column = np.unique(boxes[:, [0, 2]], return_inverse=True)
     y, row = np.unique(boxes[:, [1, 3]], return_inverse=True)
     (left, right), (low, high) = column.reshape(-1, 2).T, row.reshape(-1, 2).T
-    layers = np.zeros((len(y), len(x)), np.int64)
-    np.add.at(layers, (np.r_[low, high], np.r_[left, right]), 1)
-    np.add.at(layers, (np.r_[low, high], np.r_[right, left]), -1)
-    filled = layers.cumsum(axis=0).cumsum(axis=1) > 0
+    filled = np.zeros((len(y), len(x)), bool)
+    places = zip(low.tolist(), high.tolist(), left.tolist(), right.tolist(), strict=True)
+    for foot, head, begin, end in places:
+        filled[foot:head, begin:end] = True
     begins = np.flatnonzero(np.r_[True, (filled[1:] != filled[:-1]).any(axis=1)])
-    change = np.diff(filled[begins].astype(np.int8), axis=1, prepend=0)
+    change = np.diff(filled[begins].view(np.int8), axis=1, prepend=0)
     at, first = np.nonzero(change == 1)
     last = np.nonzero(change == -1)[1]
     return np.stack([x[first], y[begins[at]], x[last], y[begins[at + 1]]], axis=1)
