@@ -145,6 +145,29 @@ def test_a_workbook_that_another_program_has_saved_is_theirs(front, out):
     assert is_ours(path)
 
 
+def test_a_workbook_that_was_changed_under_our_name_is_theirs(front, out):
+    """The part that names the program stays ours, as some programs leave it."""
+    run(front, out)
+    path = out / "front-takeoff.xlsx"
+    with zipfile.ZipFile(path) as old:
+        parts, comment = {n: old.read(n) for n in old.namelist()}, old.comment
+    assert b">dxf2veneer<" in parts["docProps/app.xml"]
+    name = "xl/worksheets/sheet1.xml"
+    changed = parts[name].replace(b'<row r="1"', b'<row r="1" ', 1)
+    assert changed != parts[name], "a byte that no reader would see"
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as new:
+        new.comment = comment
+        for part, content in {**parts, name: changed}.items():
+            new.writestr(part, content)
+    before = contents(out)
+    assert not is_ours(path)
+    run(front, out, code=2)
+    each = ["takeoff", front, *LAYERS, "-o", out, "--each", "--workers", 1]
+    done = CliRunner().invoke(main, [str(word) for word in each])
+    assert done.exit_code == 1 and "is there already" in done.output.replace("\n", " ")
+    assert contents(out)[path.name] == before[path.name]
+
+
 def test_a_drawing_that_a_cad_program_has_saved_is_theirs(front, out):
     run(front, out, "--binary")
     path = out / "front-courses.dxf"

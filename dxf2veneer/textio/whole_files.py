@@ -1,8 +1,8 @@
 """Files appear whole or not at all, and carry a seal by which they are known again.
 
-A writer puts ``BLANK_SEAL`` somewhere into what it writes. It is replaced by a digest of the whole
-file, so that a file counts as ours only while it is as it was written: one that a person or another
-program has changed is theirs.
+A writer puts ``BLANK_SEAL`` somewhere into what it writes, packed files behind their end, as the
+comment of the archive. It is replaced by a digest of the whole file, so that a file counts as ours
+only while it is as it was written: one that a person or another program has changed is theirs.
 """
 
 from __future__ import annotations
@@ -13,8 +13,6 @@ import os
 import re
 import secrets
 import stat
-import zipfile
-import zlib
 from collections.abc import Callable, Iterable, Sequence
 from decimal import Decimal
 from pathlib import Path
@@ -25,11 +23,8 @@ PROGRAM = "dxf2veneer"
 BLANK_SEAL = f"{PROGRAM}-{'0' * 64}"
 _BLANK = BLANK_SEAL.encode()
 _SEAL = re.compile(rb"dxf2veneer-[0-9a-f]{64}")
-_ABOUT_WORKBOOK = "docProps/app.xml"
 _PLACES = 6
 """Decimal places of a number in a table for people; the JSON holds every digit."""
-_MOST_ABOUT = 100_000
-"""Bytes of that part at most, so that a stranger's file is not unpacked without end."""
 
 
 def write_whole(path: Path, write: Callable[[Path], object]) -> None:
@@ -109,23 +104,7 @@ def is_ours(path: Path) -> bool:
     except OSError:
         return False
     seals = set(_SEAL.findall(content))
-    return (bool(seals) and _digest(_SEAL.sub(_BLANK, content)) in seals) or _is_our_workbook(path)
-
-
-def about_workbook(content: bytes) -> bytes:
-    """The workbook's part that names the program, naming ours.
-
-    A program that saves the workbook puts its own name there.
-
-    Args:
-        content: The part as the library writes it.
-
-    Returns:
-        The part with our name.
-    """
-    return re.sub(
-        rb"(<Application>)[^<]*(</Application>)", rf"\g<1>{PROGRAM}\g<2>".encode(), content
-    )
+    return bool(seals) and _digest(_SEAL.sub(_BLANK, content)) in seals
 
 
 def _seal(path: Path) -> None:
@@ -141,24 +120,3 @@ def _seal(path: Path) -> None:
 
 def _digest(content: bytes) -> bytes:
     return f"{PROGRAM}-{hashlib.sha256(content).hexdigest()}".encode()
-
-
-def _is_our_workbook(path: Path) -> bool:
-    """Whether the file is a workbook that names this program. A workbook is packed,
-    so that no seal can stand in it.
-    """
-    try:
-        with zipfile.ZipFile(path) as packed, packed.open(_ABOUT_WORKBOOK) as part:
-            return f"<Application>{PROGRAM}</Application>".encode() in part.read(_MOST_ABOUT)
-    except (
-        OSError,
-        KeyError,
-        ValueError,
-        NotImplementedError,
-        RuntimeError,
-        EOFError,
-        zlib.error,
-        zipfile.BadZipFile,
-        zipfile.LargeZipFile,
-    ):
-        return False

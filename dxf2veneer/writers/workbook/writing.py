@@ -17,7 +17,7 @@ from openpyxl import Workbook
 
 from dxf2veneer.model import CoursePlan, Order, Takeoff
 from dxf2veneer.textio.escaping import for_cell
-from dxf2veneer.textio.whole_files import about_workbook, write_whole
+from dxf2veneer.textio.whole_files import BLANK_SEAL, PROGRAM, write_whole
 from dxf2veneer.writers.workbook.alert import add_alert
 from dxf2veneer.writers.workbook.alternates import Priced, add_alternates
 from dxf2veneer.writers.workbook.bid import add_bid
@@ -58,6 +58,7 @@ the panels."""
 ORDER_SHEETS = ("Bid", "Order", "Inputs", "Supplier", "Labor", "Quantities")
 """The sheets that an order adds, after the summary; alternates have one more, after the
 quantities."""
+_APPLICATION = re.compile(rb"(<Application>)[^<]*(</Application>)")
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 
 
@@ -172,7 +173,7 @@ def _stamp() -> datetime.datetime:
 
 
 def _settled(raw: bytes, stamp: datetime.datetime) -> bytes:
-    """The same zip file with every date in it set to ``stamp``."""
+    """The same zip file with every date in it set to ``stamp``, and a place for the seal."""
     written = stamp.strftime("%Y-%m-%dT%H:%M:%SZ").encode()
     out = io.BytesIO()
     with (
@@ -184,9 +185,10 @@ def _settled(raw: bytes, stamp: datetime.datetime) -> bytes:
             if name == "docProps/core.xml":
                 content = _MODIFIED.sub(rb"\g<1>" + written + rb"\g<2>", content)
             if name == "docProps/app.xml":
-                content = about_workbook(content)
+                content = _APPLICATION.sub(rf"\g<1>{PROGRAM}\g<2>".encode(), content)
             entry = zipfile.ZipInfo(name, stamp.timetuple()[:6])
             entry.compress_type = zipfile.ZIP_DEFLATED
             entry.external_attr = 0o600 << 16
             new.writestr(entry, content)
+        new.comment = BLANK_SEAL.encode()
     return out.getvalue()
