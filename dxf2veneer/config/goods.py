@@ -35,6 +35,7 @@ ITEMS: Mapping[str, Item] = {
         Item("corner_panel", "Corner panel", "each", "corner_panel"),
         Item("starter_strip", "Starter strip", "each", "starter_strip"),
         Item("cap_stone", "Cap stone", "each", "cap_stone"),
+        Item("trim_stone", "Trim stone", "each", "trim_stone"),
         Item("head_stone", "Trim stone, heads", "each", "trim_stone"),
         Item("jamb_stone", "Trim stone, jambs", "each", "trim_stone"),
         Item("sill_stone", "Trim stone, sills", "each", "trim_stone"),
@@ -49,7 +50,8 @@ ITEMS: Mapping[str, Item] = {
         Item("caulk", "Caulk", "ft", "caulk"),
     )
 }
-"""Every item, in the order of the list. Adhesive and caulk are counted in feet of bead."""
+"""Every item, in the order of the list. Adhesive and caulk are counted in feet of bead; trim stones
+of heads, jambs and sills are one item but where a job or a price file tells them apart."""
 
 
 @dataclass(frozen=True)

@@ -26,6 +26,21 @@ class OrderSource(NamedTuple):
     """The unit of that."""
 
 
+class OrderPart(NamedTuple):
+    """One of the items that are bought together in a line, as counted for itself."""
+
+    key: str
+    """Key of the item."""
+    title: Message
+    """What people call it."""
+    measured: float
+    """How much of it, in the line's unit."""
+    why: Message
+    """How it was counted."""
+    sources: tuple[OrderSource, ...]
+    """What it was counted from; those of the line are these, part by part."""
+
+
 @dataclass(frozen=True)
 class Reckoning:
     """An order line worked by one method. What follows ``measured`` follows by four formulas:
@@ -56,6 +71,9 @@ class Reckoning:
     """None where others supply the item."""
     sources: tuple[OrderSource, ...] = ()
     """What it was counted from."""
+    parts: tuple[OrderPart, ...] = ()
+    """What is bought together in this line, of which ``measured`` is the sum; empty for one
+    item."""
 
 
 @dataclass(frozen=True)

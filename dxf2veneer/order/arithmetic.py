@@ -19,7 +19,7 @@ from typing import Literal, NamedTuple
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.tolerances import QUOTIENT_PLACES
 from dxf2veneer.config.goods import ITEMS, Item
-from dxf2veneer.model import OrderSource
+from dxf2veneer.model import OrderPart, OrderSource
 
 CENT = Decimal("0.01")
 
@@ -39,6 +39,8 @@ class CountMethod(NamedTuple):
     """What it was counted from."""
     usual: float | None = None
     """Per cent that course plans took beyond it, breakage aside; None where none say."""
+    parts: tuple[OrderPart, ...] = ()
+    """What is bought together, where that is more than one item."""
 
 
 class Count(NamedTuple):

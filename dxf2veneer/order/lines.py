@@ -139,12 +139,13 @@ def _reckoned(method: CountMethod, item: Item, job: Job, terms: _Terms) -> Recko
         cost,
         weight,
         tuple(s for s in method.sources if s.value),
+        tuple(p._replace(sources=tuple(s for s in p.sources if s.value)) for p in method.parts),
     )
 
 
 def _terms(count: Count, goods: Goods, job: Job, product: Product, prices: Prices) -> _Terms:
     found = prices.of(count.key, count.item.key, count.item.section)
-    others = count.item.key in job.order.by_others
+    others = not {count.item.key, count.item.section}.isdisjoint(job.order.by_others)
     own = _own_package(count, product)
     per, weight = own or goods.per_package, goods.weight
     if own:

@@ -21,7 +21,7 @@ from dxf2veneer.order.over import money_over
 from dxf2veneer.order.panels import few_studs, panels
 from dxf2veneer.order.prices import NO_PRICES, Prices
 from dxf2veneer.order.sheets import sheets
-from dxf2veneer.order.stones import fixture_blocks, trim_stones
+from dxf2veneer.order.stones import fixture_blocks, pooled, trim_stones
 from dxf2veneer.order.strips import strips
 
 
@@ -52,7 +52,7 @@ def order(
             is shorter than its lap.
     """
     plain = _counts(walls, corners, plan, job, product, prices)
-    counts = by_color(plain, walls, plan, job, product)
+    counts = by_color(pooled(plain, job, prices), walls, plan, job, product)
     lines = tuple(order_line(c, job, product, prices) for c in counts)
     labour = labour_lines(walls, corners, plan, job, product)
     bid = bid_sum(lines, labour, job.bid.percentages)

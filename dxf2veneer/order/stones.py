@@ -11,13 +11,15 @@ from dxf2veneer.basics.tolerances import FIXTURE_SIZES_PER_INCH, LEVEL_HEAD_SHAR
 from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.model import OpeningQuantities, OrderSource, WallTakeoff
-from dxf2veneer.order.arithmetic import Count, CountMethod, count
+from dxf2veneer.model import OpeningQuantities, OrderPart, OrderSource, WallTakeoff
+from dxf2veneer.order.arithmetic import Count, CountMethod, Mode, count
+from dxf2veneer.order.prices import Prices
 from dxf2veneer.order.stock_lengths import RunCutting, cut_runs
 from dxf2veneer.order.strips import cut_from
 
 TrimSide = Literal["head", "jambs", "sill"]
 _KEYS: dict[TrimSide, str] = {"head": "head_stone", "jambs": "jamb_stone", "sill": "sill_stone"}
+_SIDES = frozenset(_KEYS.values())
 _SOURCES: dict[TrimSide, Message] = {
     "head": message("source-head"),
     "jambs": message("source-jambs"),
@@ -66,6 +68,45 @@ def trim_cutting(
     stone = product.goods.trim_stone
     runs = [b.length for b in _bands(side, walls, job)]
     return cut_runs(runs, length_in=stone.length, joint_in=stone.joint, kerf_in=job.plan.kerf)
+
+
+def pooled(counts: Sequence[Count], job: Job, prices: Prices) -> list[Count]:
+    """Trim stones of heads, jambs and sills as one item: they come out of the same packages.
+
+    Those that the job gives an allowance, a way of counting or to others, or that the price file
+    prices, by their own key stay lines of their own.
+
+    Args:
+        counts: The items as counted.
+        job: The job.
+        prices: The prices.
+
+    Returns:
+        The counts, with one of trim stones in the place of those that are bought together.
+    """
+    apart = {a.item for a in job.order.items} | set(job.order.by_others)
+    apart |= {p.item for p in prices.items}
+    together = [c for c in counts if c.item.key in _SIDES and c.item.key not in apart]
+    if not together:
+        return list(counts)
+    methods = tuple(_together(mode, together) for mode in ("layout", "area"))
+    made = count("trim_stone", *methods)
+    first = counts.index(together[0])
+    return [c for n, c in enumerate((*counts[:first], made, *counts[first:])) if c not in together]
+
+
+def _together(mode: Mode, counts: Sequence[Count]) -> CountMethod:
+    """Counts as parts of one, by one method."""
+    parts = tuple(
+        OrderPart(c.key, c.title, m.measured, m.why, m.sources)
+        for c in counts
+        for m in c.methods
+        if m.mode == mode
+    )
+    told = tuple(message("trim-part", part=p.title, measured=p.measured, why=p.why) for p in parts)
+    measured = math.fsum(p.measured for p in parts)
+    sources = tuple(s for p in parts for s in p.sources)
+    return CountMethod(mode, measured, message("trim-parts", parts=told), sources, parts=parts)
 
 
 def _trim_count(side: TrimSide, walls: Sequence[WallTakeoff], job: Job, product: Product) -> Count:

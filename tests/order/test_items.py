@@ -50,12 +50,26 @@ def keys(made):
 
 def area(made, key):
     """What an item measures by area or run."""
-    return next(w.measured for w in item(made, key).ways if w.mode == "area")
+    return counted(made, key, "area").measured
 
 
 def layout(made, key):
     """What an item measures piece by piece."""
-    return next(w.measured for w in item(made, key).ways if w.mode == "layout")
+    return counted(made, key, "layout").measured
+
+
+def counted(made, key, mode):
+    """An item as counted in one way, in a line of its own or as a part of one."""
+    for way in (w for entry in made.lines for w in entry.ways if w.mode == mode):
+        for part in way.parts:
+            if part.key == key:
+                return part
+    return next(w for w in item(made, key).ways if w.mode == mode)
+
+
+def parts(made):
+    """Keys of what is bought together."""
+    return [p.key for entry in made.lines for p in entry.chosen.parts]
 
 
 def priced(**items):
@@ -259,8 +273,8 @@ def test_butted_stones_run_over_the_jambs_and_mitred_jambs_over_head_and_sill():
     assert 100 * area(mitre, "head_stone") == pytest.approx(44 + 44)
     assert 100 * area(mitre, "jamb_stone") == pytest.approx(2 * (24 + 8 + 6) + 2 * (60 + 8))
     assert 100 * area(mitre, "sill_stone") == pytest.approx(44)
-    assert "long points" in say(item(mitre, "jamb_stone").chosen.why)
-    assert "long points" not in say(item(butt, "jamb_stone").chosen.why)
+    assert "long points" in say(counted(mitre, "jamb_stone", "layout").why)
+    assert "long points" not in say(counted(butt, "jamb_stone", "layout").why)
 
 
 def test_an_opening_at_the_walls_edge_has_one_jamb():
@@ -279,7 +293,7 @@ def test_where_the_wall_leaves_no_head_mitred_jambs_run_over_the_sill_alone():
     #  | window | its head is the wall's top: jambs of 24 that run over the sill's 6
     front = drawing(wall=[WALL], window=[(60, 56, 96, 80)])
     made = ordered(front, product=LONG, order__trim_joint="mitre", **TRIM)
-    assert "head_stone" not in keys(made) or area(made, "head_stone") == 0.0
+    assert "head_stone" not in parts(made) or area(made, "head_stone") == 0.0
     assert 100 * area(made, "jamb_stone") == pytest.approx(2 * (24 + 6))
 
 
@@ -300,8 +314,9 @@ def test_stones_over_an_arch_follow_it():
 
 def test_no_stones_where_the_job_gives_no_width_and_none_for_a_light():
     made = ordered(drawing(wall=[WALL], window=[WINDOW], fixture=[LIGHT]), trim__head=8.0, **PLAIN)
-    assert [k for k in keys(made) if "_stone" in k] == ["head_stone"]
-    assert [s.ref for s in item(made, "head_stone").chosen.sources] == ["W1-O1"]
+    assert [k for k in keys(made) if "_stone" in k] == ["trim_stone"]
+    assert parts(made) == ["head_stone"]
+    assert [s.ref for s in item(made, "trim_stone").chosen.sources] == ["W1-O1"]
 
 
 @pytest.mark.parametrize(("width", "stones"), [(4.0, 2), (4.01, 3)])
@@ -320,7 +335,7 @@ def test_stones_are_ripped_into_two_for_bands_half_as_wide_at_most(width, stones
     )
     assert layout(made, "head_stone") == stones
     assert area(made, "head_stone") == pytest.approx(3 * 44 / 50 / (2 if width == 4.0 else 1))
-    by_run = next(say(w.why) for w in item(made, "head_stone").ways if w.mode == "area")
+    by_run = say(counted(made, "head_stone", "area").why)
     assert by_run.endswith(
         "a stone and its joint, halved" if width == 4.0 else "a stone and its joint"
     )
@@ -335,6 +350,43 @@ def test_stones_are_ripped_into_two_for_bands_half_as_wide_at_most(width, stones
     assert next(w.quantity for w in plain.labour if w.key == "stone") == next(
         w.quantity for w in made.labour if w.key == "stone"
     )
+
+
+def test_stones_of_heads_jambs_and_sills_come_out_of_the_same_boxes():
+    #  a window with butted stones of 100, no joint, 6 in a box, 3 % for breakage: head 44 and sill
+    #  44 from one stone each, two jambs of 24 from one; three lines would be three boxes
+    front = drawing(wall=[WALL], window=[WINDOW])
+    boxes = product(trim_stone={"length": 100.0, "joint": 0.0, "per_package": 6.0})
+    stones = item(ordered(front, product=boxes, **TRIM), "trim_stone").chosen
+    assert [(p.key, p.measured) for p in stones.parts] == [
+        ("head_stone", 1),
+        ("jamb_stone", 1),
+        ("sill_stone", 1),
+    ]
+    assert (stones.measured, stones.packages) == (3, 1)
+    assert stones.needed == pytest.approx(3.09)
+    assert say(stones.why).startswith("Trim stone, heads, 1: 1 runs of 3'-8\" together")
+
+
+@pytest.mark.parametrize(
+    "apart",
+    [
+        {"order__by_others": ("head_stone",)},
+        {"order__items": (ItemAllowance("head_stone", None, 5.0),)},
+        {"prices": priced(head_stone=("box", "60", None, None))},
+    ],
+)
+def test_a_stone_that_the_job_or_the_prices_tell_apart_is_bought_apart(apart):
+    front = drawing(wall=[WALL], window=[WINDOW])
+    made = ordered(front, **TRIM, **apart)
+    assert [k for k in keys(made) if "_stone" in k] == ["head_stone", "trim_stone"]
+    assert parts(made) == ["jamb_stone", "sill_stone"]
+
+
+def test_others_may_supply_all_trim_stones():
+    front = drawing(wall=[WALL], window=[WINDOW])
+    made = ordered(front, **TRIM, order__by_others=("trim_stone",))
+    assert item(made, "trim_stone").by_others
 
 
 # ---------------------------------------------------------------- fixture blocks

@@ -21,14 +21,13 @@ CAP = "W1 cap run 20 ft"
 HEADS = "W1-O1 head 3 ft, W1-O2 head 3 ft"
 JAMBS = "W1-O1 jambs 2 ft, W1-O1 jambs 2 ft, W1-O2 jambs 5 ft, W1-O2 jambs 5 ft"
 SILL = "W1-O1 sill 3 ft"
+TRIM = f"{HEADS}, {JAMBS}, {SILL}"
 LINES = {
     "flat_panel": ["layout: W1 panels first cut or laid whole here 44 each", f"area: {NET}"],
     "corner_panel": ["layout: W1 panels first cut here 4 each", f"area: {CORNER}"],
     "starter_strip": [f"layout: {STARTER}", f"area: {STARTER}"],
     "cap_stone": [f"layout: {CAP}", f"area: {CAP}"],
-    "head_stone": [f"layout: {HEADS}", f"area: {HEADS}"],
-    "jamb_stone": [f"layout: {JAMBS}", f"area: {JAMBS}"],
-    "sill_stone": [f"layout: {SILL}", f"area: {SILL}"],
+    "trim_stone": [f"layout: {TRIM}", f"area: {TRIM}"],
     "fixture_block 8x12": ["layout: W1-O3 fixture 1 each"],
     "panel_fastener": ["layout: W1 fasteners of its pieces 214 each", f"area: {NET}, {CORNER}"],
     "starter_fastener": [f"layout: {STARTER}", f"area: {STARTER}"],

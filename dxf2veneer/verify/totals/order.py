@@ -16,6 +16,8 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.model import LabourLine, Order, OrderLine, Reckoning, Takeoff
 from dxf2veneer.verify.totals.comparing import compare, mismatch, within
 
+_BOUGHT_WITH = dict.fromkeys(("head_stone", "jamb_stone", "sill_stone"), "trim_stone")
+"""Items that may be counted in the line of another."""
 _HALF_CENT = Decimal("0.005")
 """What a rounding to the cent can take off or add."""
 
@@ -34,7 +36,7 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     for line in order.lines:
         lines.setdefault(line.item_key, []).append(line)
     for run in _runs(takeoff):
-        own = lines.get(run.item, [])
+        own = lines.get(run.item) or lines.get(_BOUGHT_WITH.get(run.item, ""), [])
         for way in (w for line in own for w in line.ways if w.mode in run.modes):
             parts = math.fsum(s.value for s in way.sources if run.source in ("", s.what.code))
             yield from compare(
@@ -156,6 +158,13 @@ def check_packages(order: Order, alternate: str | None = None) -> Iterator[Notic
     """
     for line in order.lines:
         for way in line.ways:
+            if way.parts:
+                yield from compare(
+                    _of(alternate, message("parts-of-item", item=line.key, mode=way.mode)),
+                    way.measured,
+                    math.fsum(p.measured for p in way.parts),
+                    message("as-sum-of-parts"),
+                )
             needed = way.measured * (100.0 + way.allowance_pct) / 100.0
             yield from compare(
                 _of(alternate, message("needed-of-item", item=line.key, mode=way.mode)),

@@ -53,6 +53,8 @@ _COUNTS: dict[str, Sentence] = {
     "cap-fasteners-by-layout": "{stones} stones as laid with {each:plain} each",
     "cap-fasteners-by-run": "{stones:plain} stones with {each:plain} each",
     "trim-cut": "{cut}{mitered:after }{halved:after; }",
+    "trim-parts": "{parts:; }",
+    "trim-part": "{part}, {measured:plain}: {why}",
     "to-long-points": "to the miters' long points",
     "stones-halved": "stones of {height} ripped into two, so half as many ({halves} halves)",
     "trim-by-run": "{length} over {step:fine}, a stone and its joint{halved:, halved|}",

@@ -120,6 +120,8 @@ _ORDER: dict[str, Sentence] = {
     "of-alternate": "alternate {name:quoted}: {what}",
     "needed-of-item": "{item} by {mode}: needed",
     "as-measured-and-allowance": "as measured and its allowance",
+    "parts-of-item": "{item} by {mode}: measured",
+    "as-sum-of-parts": "as the sum of its parts",
     "packages-of-item": "{item} by {mode}: what the packages hold",
     "by-need-and-one-package": "what is needed and less than a package more",
     "cost-of-item": "{item} by {mode}: cost",

@@ -16,6 +16,7 @@ from dxf2veneer.model import (
     LabourLine,
     Order,
     OrderLine,
+    OrderPart,
     OrderSource,
     Reckoning,
     StudReach,
@@ -29,6 +30,7 @@ from dxf2veneer.writers.result.shape_order import (
     BidLineJson,
     LabourLineJson,
     OrderLineJson,
+    OrderPartJson,
     OrderSourceJson,
     OrderTotalsJson,
     OrderWayJson,
@@ -143,6 +145,7 @@ def _line(line: OrderLine, display: str) -> OrderLineJson:
         "basis": say(chosen.why, display),
         "basis_data": message_data(chosen.why),
         "sources": [_source(s, display) for s in chosen.sources],
+        "parts": [_part(p, display) for p in chosen.parts],
         "other_way": None if line.other is None else _way(line.other, display),
     }
 
@@ -159,6 +162,18 @@ def _way(way: Reckoning, display: str) -> OrderWayJson:
         "basis": say(way.why, display),
         "basis_data": message_data(way.why),
         "sources": [_source(s, display) for s in way.sources],
+        "parts": [_part(p, display) for p in way.parts],
+    }
+
+
+def _part(part: OrderPart, display: str) -> OrderPartJson:
+    return {
+        "key": part.key,
+        "item": say(part.title, display),
+        "item_data": message_data(part.title),
+        "measured": part.measured,
+        "basis": say(part.why, display),
+        "basis_data": message_data(part.why),
     }
 
 

@@ -18,6 +18,17 @@ class OrderSourceJson(TypedDict):
     unit: Literal["each", "ft", "sqft"]
 
 
+class OrderPartJson(TypedDict):
+    """An item that is bought together with others in a line."""
+
+    key: Annotated[str, "The item's key."]
+    item: str
+    item_data: MessageJson | None
+    measured: float
+    basis: str
+    basis_data: MessageJson | None
+
+
 class OrderWayJson(TypedDict):
     """An item of the order reckoned in one way."""
 
@@ -34,6 +45,9 @@ class OrderWayJson(TypedDict):
     basis: str
     basis_data: MessageJson | None
     sources: list[OrderSourceJson]
+    parts: Annotated[
+        list[OrderPartJson], "Items that are bought together here; empty where it is one."
+    ]
 
 
 class OrderLineJson(TypedDict):
@@ -66,6 +80,9 @@ class OrderLineJson(TypedDict):
     basis: Annotated[str, "Why this number."]
     basis_data: MessageJson | None
     sources: list[OrderSourceJson]
+    parts: Annotated[
+        list[OrderPartJson], "Items that are bought together here; empty where it is one."
+    ]
     other_way: Annotated[
         OrderWayJson | None, "The same item reckoned in the other way, where there is one."
     ]

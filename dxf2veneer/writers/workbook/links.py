@@ -14,7 +14,15 @@ from itertools import accumulate
 
 from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER
 from dxf2veneer.config.blend import color_key
-from dxf2veneer.model import EdgeKind, OpeningQuantities, OrderLine, Reckoning, Takeoff, WallTakeoff
+from dxf2veneer.model import (
+    EdgeKind,
+    OpeningQuantities,
+    OrderLine,
+    OrderSource,
+    Reckoning,
+    Takeoff,
+    WallTakeoff,
+)
 from dxf2veneer.writers.workbook.cells import PlacedTable
 from dxf2veneer.writers.workbook.columns import Display
 
@@ -28,8 +36,8 @@ _WALL_COLUMNS = {
     "caulk": "caps",
 }
 """Items that are counted from a column of the walls."""
-_TRIM_COLUMNS = {"head_stone": "head", "jamb_stone": "jambs", "sill_stone": "sill"}
-"""Items that are counted from a column of the trim."""
+_TRIM_COLUMNS = {"source-head": "head", "source-jambs": "jambs", "source-sill": "sill"}
+"""What is taken of a column of the trim."""
 _EDGES: dict[str, EdgeKind] = {"corner_panel": "end", "caulk": "butt"}
 """Items that are counted from side edges of a kind, before all else of a wall."""
 _PANELS = {"flat_panel": "flat", "corner_panel": "corner"}
@@ -92,7 +100,7 @@ class Links:
         found: list[Cell | None] = []
         for source in way.sources:
             about = self._about(item, source.unit == "sqft")
-            found.append(self._of(about, source.ref, seen[source.ref]))
+            found.append(self._of(about, source, seen[source.ref]))
             seen[source.ref] += source.unit == "ft"
         return found
 
@@ -102,12 +110,13 @@ class Links:
             return "flat_panel" if is_area else "corner_panel"
         return item
 
-    def _of(self, item: str, ref: str, nth: int) -> Cell | None:
-        """The cell of an item's ``nth`` source with a wall, an opening or a corner."""
+    def _of(self, item: str, source: OrderSource, nth: int) -> Cell | None:
+        """The cell of an item's source, the ``nth`` with its wall, opening or corner."""
+        ref = source.ref
         if ref in self._corners:
             return self.corners, "run", self._corners[ref]
         if ref in self._openings:
-            return self._of_opening(item, *self._openings[ref])
+            return self._of_opening(item, source, *self._openings[ref])
         if ref not in self._walls:
             return None
         row, first_edge, wall = self._walls[ref]
@@ -120,11 +129,14 @@ class Links:
             return edges[nth]
         return (self.walls, _WALL_COLUMNS[item], row) if item in _WALL_COLUMNS else None
 
-    def _of_opening(self, item: str, row: int, measured: OpeningQuantities) -> Cell | None:
+    def _of_opening(
+        self, item: str, source: OrderSource, row: int, measured: OpeningQuantities
+    ) -> Cell | None:
         if item == "caulk":
             is_fixture = measured.opening.kind == "fixture"
             return self.trim, "perimeter" if is_fixture else "all", row
-        return (self.trim, _TRIM_COLUMNS[item], row) if item in _TRIM_COLUMNS else None
+        column = _TRIM_COLUMNS.get(source.what.code)
+        return (self.trim, column, row) if column else None
 
     def _of_panels(self, wall: str, column: str) -> Cell | None:
         if self.panels is None or wall not in self._panels:

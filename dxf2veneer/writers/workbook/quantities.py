@@ -9,13 +9,13 @@ that no formula can redo: its sources stand beside it for reading.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.basics.units import square_feet
-from dxf2veneer.model import Order, OrderLine, OrderSource, Reckoning, Takeoff
+from dxf2veneer.model import Order, OrderLine, OrderPart, OrderSource, Reckoning, Takeoff
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Row, Value
@@ -302,6 +302,8 @@ class _Measured:
             return Formula(self._fasteners())
         if item == "wrb":
             return Formula(self._barrier(span))
+        if way.parts:
+            return Formula(_by_parts(way.parts, span[0]))
         total = math.fsum(s.value for s in way.sources)
         if item in _BY_RUN and total:
             return Formula(f"{summed}*{way.measured / total!r}")
@@ -341,3 +343,15 @@ class _Measured:
             f'SUMIFS({value},{unit},"{name}")' for name in (UNITS["sqft"], UNITS["ft"])
         )
         return f"{roll.layers!r}*({gross}*{laps!r}+{corners}*{roll.lap_corner / 12.0!r})"
+
+
+def _by_parts(parts: Sequence[OrderPart], first: int) -> str:
+    """Each part by its own run; their sources stand one after the other from row ``first``."""
+    terms = []
+    for part in parts:
+        last = first + len(part.sources) - 1
+        total = math.fsum(s.value for s in part.sources)
+        if total:
+            terms.append(f"SUM(C{first}:C{last})*{part.measured / total!r}")
+        first = last + 1
+    return "+".join(terms) or "0"
