@@ -47,6 +47,7 @@ HOMES = {
     "click": ("cli/",),
     "ezdxf": ("drawing/", "propose/reading/", "writers/overlay/"),
     "openpyxl": ("writers/workbook/",),
+    "formualizer": ("writers/workbook/values.py",),
     "highspy": ("planning/cutting_stock/dual_bound.py", "planning/relaying/program.py"),
     "watchdog": ("app/watch.py",),
     "pandas": ("writers/", "order/"),

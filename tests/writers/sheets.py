@@ -6,8 +6,10 @@ made is looked for.
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
+import zipfile
 
 import openpyxl
 import pytest
@@ -27,9 +29,20 @@ def written(tmp_path, made=None):
     return path
 
 
+def without_values(path, tmp_path):
+    """A copy of the workbook whose formulas carry no values."""
+    bare = tmp_path / "bare" / path.name
+    bare.parent.mkdir(exist_ok=True)
+    cell = re.compile(rb'( t="(?:str|b)")?><f>(.*?)</f><v>[^<]*</v>', re.DOTALL)
+    with zipfile.ZipFile(path) as old, zipfile.ZipFile(bare, "w") as new:
+        for name in old.namelist():
+            new.writestr(name, cell.sub(rb"><f>\2</f><v />", old.read(name)))
+    return bare
+
+
 def recalculated(path, tmp_path):
     """The workbook after LibreOffice calculated every formula, read as values."""
-    out = tmp_path / "recalculated"
+    out, path = tmp_path / "recalculated", without_values(path, tmp_path)
     subprocess.run(
         ["soffice", "--headless", f"-env:UserInstallation={(tmp_path / 'profile').as_uri()}",
          "--convert-to", "xlsx", "--outdir", str(out), str(path)],

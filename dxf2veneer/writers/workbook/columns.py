@@ -152,7 +152,9 @@ class Display:
         parts = f"ROUND(ABS({cell})*{16 / per_inch:g},0)"
         return (
             f'IF(AND({cell}<0,{parts}>0),"-","")&IF({parts}>=192,INT({parts}/192)&"\'-","")'
-            f'&TRIM(TEXT(MOD({parts},192)/16,IF({parts}>=192,"0","#")&" ??/??"))&""""'
+            f'&TRIM(IF(OR({parts}>=16,{parts}=0),INT(MOD({parts},192)/16),"")'
+            f'&IF(MOD({parts},16)=0,""," "&MOD({parts},16)/GCD({parts},16)'
+            f'&"/"&16/GCD({parts},16)))&""""'
         )
 
     def areas(

@@ -11,6 +11,7 @@ import io
 import os
 import re
 import zipfile
+from collections.abc import Sequence
 from pathlib import Path
 
 from openpyxl import Workbook
@@ -40,6 +41,7 @@ from dxf2veneer.writers.workbook.rule_check import add_rule_check
 from dxf2veneer.writers.workbook.summary import add_summary
 from dxf2veneer.writers.workbook.summary_parts import Sources
 from dxf2veneer.writers.workbook.supplier import add_supplier
+from dxf2veneer.writers.workbook.values import Values
 
 SHEETS = (
     "Summary",
@@ -78,7 +80,8 @@ def write_workbook(takeoff: Takeoff, path: Path) -> None:
         book = _book(takeoff)
         book.properties.created = stamp
         book.save(held)
-    write_whole(path, lambda draft: draft.write_bytes(_settled(held.getvalue(), stamp)))
+    settled = _settled(held.getvalue(), stamp, book.sheetnames)
+    write_whole(path, lambda draft: draft.write_bytes(settled))
 
 
 def _book(takeoff: Takeoff) -> Workbook:
@@ -172,8 +175,10 @@ def _stamp() -> datetime.datetime:
     )
 
 
-def _settled(raw: bytes, stamp: datetime.datetime) -> bytes:
-    """The same zip file with every date in it set to ``stamp``, and a place for the seal."""
+def _settled(raw: bytes, stamp: datetime.datetime, titles: Sequence[str]) -> bytes:
+    """The same zip file with the values of its formulas, every date in it set to ``stamp``, and a
+    place for the seal."""
+    values = Values(raw, titles)
     written = stamp.strftime("%Y-%m-%dT%H:%M:%SZ").encode()
     out = io.BytesIO()
     with (
@@ -181,7 +186,7 @@ def _settled(raw: bytes, stamp: datetime.datetime) -> bytes:
         zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new,
     ):
         for name in old.namelist():
-            content = old.read(name)
+            content = values.within(name, old.read(name))
             if name == "docProps/core.xml":
                 content = _MODIFIED.sub(rb"\g<1>" + written + rb"\g<2>", content)
             if name == "docProps/app.xml":
