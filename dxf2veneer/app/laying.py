@@ -22,7 +22,7 @@ from dxf2veneer.coursing.choice import start_of, start_tables, with_panels
 from dxf2veneer.coursing.groups import course_groups
 from dxf2veneer.coursing.notices import course_notices
 from dxf2veneer.coursing.search import StartSearch, search_start
-from dxf2veneer.measure import measure_wall
+from dxf2veneer.measure import measure_wall, trim_notices
 from dxf2veneer.model import (
     Corner,
     CoursePlan,
@@ -87,7 +87,8 @@ def lay_out(
     with timed(_LOG, "coursing") as counts:
         coursed = _coursed(measured, starts, job, product)
         counts["courses"] = sum(len(w.courses.courses) for w in coursed)
-    notices = list(course_notices(coursed, corners, starts, job, product))
+    notices = [n for w in walls for n in trim_notices(w, job.trim)]
+    notices += course_notices(coursed, corners, starts, job, product)
     laid, plan, found = planned(coursed, job, product, progress)
     notices += [*found, *check_laid(laid, corners, plan, job, product)]
     return LaidOut(laid, plan, tuple(notices), with_panels(starts, plan) if plan else starts)
@@ -122,7 +123,8 @@ def lay_out_kept(
     searches = [search_start(g) for g in course_groups(measured, corners, job, product)]
     starts = start_tables(searches, {}, takes_best=job.courses.start == "best", kept=kept)
     coursed = _coursed(measured, starts, job, product)
-    notices = list(course_notices(coursed, corners, starts, job, product))
+    notices = [n for w in walls for n in trim_notices(w, job.trim)]
+    notices += course_notices(coursed, corners, starts, job, product)
     laid: tuple[WallTakeoff, ...] = tuple(coursed)
     plan = None
     if before.plan is not None:

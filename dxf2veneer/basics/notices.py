@@ -72,6 +72,7 @@ CATALOG: dict[str, Level] = {
     "CORNER_TAG_CLASH": _W,
     "CORNER_HEIGHTS_DIFFER": _W,
     "CAP_MARK_UNUSED": _W,
+    "TRIM_OVERLAPS": _W,
     "LEVEL_UNUSED": _W,
     # sizes measured on site
     "SITE_MEASURED": _I,

@@ -5,6 +5,7 @@ trim.py      trim bands round openings: their runs and the area they cover
 starter.py   where the starter strip runs
 """
 
+from dxf2veneer.measure.trim import trim_notices
 from dxf2veneer.measure.walls import is_deducted, measure_wall
 
-__all__ = ["is_deducted", "measure_wall"]
+__all__ = ["is_deducted", "measure_wall", "trim_notices"]

@@ -10,7 +10,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Literal
 
 import numpy as np
@@ -18,6 +18,8 @@ import shapely
 from shapely.geometry import LineString
 from shapely.geometry.base import BaseGeometry
 
+from dxf2veneer.basics.messages import Area, Length, message
+from dxf2veneer.basics.notices import Notice
 from dxf2veneer.basics.tolerances import (
     ENDS_MEET_IN,
     FLATTEN_IN,
@@ -107,6 +109,40 @@ def trim_bands(wall: Wall, trim: Trim, around: Surroundings) -> Region:
         return Region()
     bands = strips[0].union(*strips[1:])
     return bands.intersection(wall.region).difference(*(o.region for o in wall.openings))
+
+
+def trim_notices(wall: Wall, trim: Trim) -> Iterator[Notice]:
+    """Openings so near to each other that the trim stones of both don't fit in between.
+
+    Args:
+        wall: The wall, in inches.
+        trim: Width in inches of the bands at head, jambs and sill.
+
+    Yields:
+        A warning for each two of them, in the middle of what both would cover.
+    """
+    widths: dict[TrimSide, float] = {"head": trim.head, "jambs": trim.jambs, "sill": trim.sill}
+    if not any(widths.values()):
+        return
+    around = Surroundings(wall)
+    strips = [(o, _strips(o, around, widths)) for o in wall.openings]
+    bands = [(o, some[0].union(*some[1:])) for o, some in strips if some]
+    shapes = np.array([band.polygon for _, band in bands], dtype=object)
+    tree = shapely.STRtree(shapes)
+    for one, two in sorted(zip(*tree.query(shapes, predicate="intersects").tolist(), strict=True)):
+        (left, _), (right, _) = bands[one], bands[two]
+        shared = shapes[one].intersection(shapes[two])
+        if one >= two or shared.area <= TOUCH_IN * shared.length:
+            continue
+        what = message(
+            "trim-overlaps",
+            openings=(left.id, right.id),
+            wall=wall.id,
+            gap=Length(left.region.polygon.distance(right.region.polygon)),
+            area=Area(shared.area),
+        )
+        at = shared.centroid
+        yield Notice("TRIM_OVERLAPS", what, drawing=wall.drawing, at_in=(at.x, at.y))
 
 
 def _trimmed(opening: Opening) -> list[tuple[TrimSide, Segment]]:

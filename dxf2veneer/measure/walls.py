@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
-from dxf2veneer.basics.tolerances import THRESHOLD_RELATIVE
+from dxf2veneer.basics.tolerances import THRESHOLD_RELATIVE, TOUCH_IN
 from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.job import Deduction, Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.geometry import Region
-from dxf2veneer.geometry.boundary import boundary
+from dxf2veneer.geometry.boundary import boundary, merged
 from dxf2veneer.measure.starter import starter_stretches
 from dxf2veneer.measure.trim import Surroundings, trim_bands, trim_runs
 from dxf2veneer.model import Opening, OpeningQuantities, Wall, WallQuantities
@@ -32,7 +33,9 @@ def measure_wall(wall: Wall, job: Job, product: Product) -> WallQuantities:
     openings = tuple(_measure_opening(o, around, job.deduction) for o in wall.openings)
     holes = [o.region for o in wall.openings]
     trim = trim_bands(wall, job.trim, around)
-    caps = _cap_area(wall, product.cap.height).difference(*holes, trim)
+    stones = _capped(wall, product.cap.height, [*holes, trim])
+    caps = stones[0].union(*stones[1:]) if stones and product.cap.height else Region()
+    spans = tuple(span for stone in stones for span in _across(stone))
     deducted = math.fsum(o.area for o in openings if o.deducted)
     sides = boundary(wall.region)
     starter = [span for _, spans in starter_stretches(wall, job.trim) for span in spans]
@@ -46,13 +49,14 @@ def measure_wall(wall: Wall, job: Job, product: Product) -> WallQuantities:
         net_area=wall.region.area - deducted - trim.area - caps.area,
         perimeter=wall.region.perimeter,
         base_run=math.fsum(s.segment.length for s in sides if s.what == "base"),
-        cap_run=math.fsum(c.x1 - c.x0 for c in wall.caps),
+        cap_run=math.fsum(x1 - x0 for x0, x1 in spans),
         rake_run=math.fsum(s.segment.length for s in sides if s.what == "rake"),
         starter_run=math.fsum(b - a for a, b in starter),
         openings=openings,
         veneer=wall.region.difference(*holes, trim, caps),
         trim_region=trim,
         cap_region=caps,
+        cap_spans=spans,
     )
 
 
@@ -92,8 +96,16 @@ def _measure_opening(opening: Opening, around: Surroundings, rule: Deduction) ->
     )
 
 
-def _cap_area(wall: Wall, height: float) -> Region:
-    """What caps cover: a band of the cap's height under each marked line, in the wall."""
-    bands = [Region.box_of(c.x0, c.y - height, c.x1, c.y) for c in wall.caps]
-    bands = [b for b in bands if not b.is_empty]
-    return bands[0].union(*bands[1:]).intersection(wall.region) if bands else Region()
+def _capped(wall: Wall, height: float, out: Sequence[Region]) -> list[Region]:
+    """The ground of the caps of each marked line: a band of the cap's height under it, in the wall
+    and clear of openings and trim. A cap that has no height runs along the line all the same."""
+    high = height or TOUCH_IN
+    bands = [Region.box_of(c.x0, c.y - high, c.x1, c.y) for c in wall.caps]
+    ground = [b.intersection(wall.region).difference(*out) for b in bands if not b.is_empty]
+    return [g for g in ground if not g.is_empty]
+
+
+def _across(ground: Region) -> list[tuple[float, float]]:
+    """Where a cap's ground lies, from left to right."""
+    boxes = [part.outer.box for part in ground.parts]
+    return merged((x0, x1) for x0, _, x1, _ in boxes)

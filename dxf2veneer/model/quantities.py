@@ -62,7 +62,7 @@ class WallQuantities:
     base_run: float
     """Length of its base."""
     cap_run: float
-    """Length of its caps."""
+    """Length of its caps, openings and trim bands left out."""
     rake_run: float
     """Length of its rakes."""
     starter_run: float
@@ -75,3 +75,5 @@ class WallQuantities:
     """What trim bands cover."""
     cap_region: Region = field(default_factory=Region)
     """What caps cover."""
+    cap_spans: tuple[tuple[float, float], ...] = ()
+    """Stretches of x that caps run over, line by line."""

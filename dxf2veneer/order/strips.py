@@ -58,7 +58,7 @@ def cap_cutting(walls: Sequence[WallTakeoff], job: Job, product: Product) -> Run
         How many stones are bought, laid and cut.
     """
     stone = product.goods.cap_stone
-    runs = [c.x1 - c.x0 for w in walls for c in w.wall.caps]
+    runs = [x1 - x0 for w in walls for x0, x1 in w.quantities.cap_spans]
     return cut_runs(runs, length_in=stone.length, joint_in=stone.joint, kerf_in=job.plan.kerf)
 
 
@@ -116,13 +116,13 @@ def _starter(walls: Sequence[WallTakeoff], job: Job, product: Product) -> list[C
 
 def _caps(walls: Sequence[WallTakeoff], job: Job, product: Product) -> list[Count]:
     stone, fastener = product.goods.cap_stone, product.goods.cap_fastener
-    runs = [c.x1 - c.x0 for w in walls for c in w.wall.caps]
+    runs = [x1 - x0 for w in walls for x0, x1 in w.quantities.cap_spans]
     total, step, each = math.fsum(runs), stone.length + stone.joint, fastener.per_cap
     cutting, stones = cap_cutting(walls, job, product), total / step
     sources = tuple(
         OrderSource(w.wall.id, message("source-cap-run"), w.quantities.cap_run / 12.0, "ft")
         for w in walls
-        if w.wall.caps
+        if w.quantities.cap_spans
     )
     cut = message("caps-cut", cut=cut_from(cutting, runs, stone.length), joint=Length(stone.joint))
     by_run = message("caps-by-run", length=Length(total), step=Length(step))

@@ -244,6 +244,12 @@ ABOUT: dict[str, NoticeText] = {
         "A line on the cap layer lies in no wall.",
         "Move it onto the top of the veneer.",
     ),
+    "TRIM_OVERLAPS": NoticeText(
+        "Two openings stand so near to each other that the trim stones of both don't fit in "
+        "between. Both are ordered in full; the ground that they share counts once.",
+        "Decide on one stone as wide as the mullion in place of two jambs (or of sill and head), "
+        "or on narrower bands, and take what is too many off the trim stones by hand.",
+    ),
     "LEVEL_UNUSED": NoticeText(
         "A level line is not level, or crosses no wall and lies below none by less than "
         "half the wall's height.",

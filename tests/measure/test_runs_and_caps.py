@@ -127,11 +127,20 @@ def test_a_cap_below_a_window_runs_through():
 
 
 def test_a_cap_and_a_trim_band_do_not_count_twice():
-    # the jambs' bands (5 wide) beside the window take their ground from the cap
+    # the jambs' bands (5 wide) beside the window take their ground from the cap, run and area
     q = of(WALL, job(trim__jambs=5.0), cap=[line(0, 100, 200, 100)], window=[(60, 50, 96, 100)])
     assert q.trim_area == pytest.approx(2 * 5 * 50)
     assert q.cap_area == pytest.approx((200 - 46) * 2.25)
+    assert q.cap_run == pytest.approx(200 - 46)
+    assert q.cap_spans == (pytest.approx((0, 55)), pytest.approx((101, 200)))
     assert q.net_area == pytest.approx(q.veneer.area)
+
+
+def test_a_cap_has_a_run_where_a_head_stone_takes_a_part_of_its_height_only():
+    #  a head of 3 over a window that ends at 96 takes 96..99 of the cap's 97.75..100 for 36 + 2 x 0
+    q = of(WALL, job(trim__head=3.0), cap=[line(0, 100, 200, 100)], window=[(60, 50, 96, 96)])
+    assert q.cap_run == pytest.approx(200)
+    assert q.cap_area == pytest.approx(200 * 2.25 - 36 * 1.25)
 
 
 def test_a_hole_in_a_wall_is_not_veneered_but_has_a_perimeter():

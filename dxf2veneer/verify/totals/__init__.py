@@ -21,7 +21,7 @@ from dxf2veneer.config.product import Product
 from dxf2veneer.model import Corner, CoursePlan, Takeoff, WallTakeoff
 from dxf2veneer.verify.totals.areas import check_areas, check_deduction
 from dxf2veneer.verify.totals.order import check_bid, check_counts, check_packages
-from dxf2veneer.verify.totals.runs import check_corners, check_starter, check_totals
+from dxf2veneer.verify.totals.runs import check_caps, check_corners, check_starter, check_totals
 from dxf2veneer.verify.totals.units import (
     check_colors,
     check_corner_pieces,
@@ -55,6 +55,7 @@ def check_laid(
         *check_areas(walls),
         *check_deduction(walls, job),
         *check_starter(walls, job),
+        *check_caps(walls, product),
         *check_corners(walls, corners),
     ]
     if plan is not None:

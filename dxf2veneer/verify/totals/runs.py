@@ -7,10 +7,13 @@ import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Sequence
 
+import shapely
+
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.notices import Notice
-from dxf2veneer.basics.tolerances import CHECK_JOIN_IN, LEVEL_SLOPE
+from dxf2veneer.basics.tolerances import CHECK_CRUMB_SQIN, CHECK_JOIN_IN, LEVEL_SLOPE
 from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
 from dxf2veneer.geometry.boundary import merged
 from dxf2veneer.model import Corner, Edge, Takeoff, WallTakeoff
 from dxf2veneer.verify.totals.comparing import compare, mismatch, within
@@ -49,6 +52,30 @@ def check_starter(walls: Sequence[WallTakeoff], job: Job) -> Iterator[Notice]:
         drawn = math.fsum(line.x1 - line.x0 for line in lines)
         slack, by_lines = CHECK_JOIN_IN * len(lines), message("by-starter-stretches")
         yield from compare(what, q.starter_run, drawn, by_lines, slack=slack, wall=wall)
+
+
+def check_caps(walls: Sequence[WallTakeoff], product: Product) -> Iterator[Notice]:
+    """Caps run where they cover the wall, no farther than their lines are marked, and cover no more
+    than their run and height.
+
+    Args:
+        walls: The walls with their quantities, in inches.
+        product: The height of its caps.
+
+    Yields:
+        What does not agree.
+    """
+    for one in walls:
+        wall, q = one.wall, one.quantities
+        marked = math.fsum(c.x1 - c.x0 for c in wall.caps)
+        shapes = shapely.bounds(shapely.get_parts(q.cap_region.polygon)).tolist()
+        covered = math.fsum(b - a for a, b in merged((a, b) for a, _, b, _ in shapes))
+        slack = CHECK_JOIN_IN * max(1, len(q.cap_spans))
+        what, by_lines = message("cap-run-of-wall", wall=wall.id), message("by-ground-and-lines")
+        yield from within(what, q.cap_run, covered - slack, marked + slack, by_lines, wall=wall)
+        most = q.cap_run * product.cap.height + CHECK_CRUMB_SQIN
+        what, by_run = message("cap-area-of-wall", wall=wall.id), message("by-run-and-height")
+        yield from within(what, q.cap_area, 0.0, most, by_run, wall=wall)
 
 
 def check_corners(walls: Sequence[WallTakeoff], corners: Sequence[Corner]) -> Iterator[Notice]:

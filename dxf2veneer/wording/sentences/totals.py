@@ -73,6 +73,9 @@ _AREAS: dict[str, Sentence] = {
 _WALL_RUNS: dict[str, Sentence] = {
     "starter-run-of-wall": "starter run of {wall}",
     "by-width-less-doors-and-base": "its width less doors and its base",
+    "cap-run-of-wall": "cap run of {wall}",
+    "by-ground-and-lines": "the ground that caps cover and their lines",
+    "by-run-and-height": "nothing and their run and height",
     "by-starter-stretches": "by the stretches where it runs",
     "edge-of-no-corner": (
         "the {edge} {side} edge of {wall} at x = {x_in:.10g} in belongs to no corner"

@@ -79,6 +79,10 @@ SENTENCES: dict[str, Sentence] = {
     "corner-tag-clash": _tag_clash,
     "corner-unpaired": _unpaired,
     "corner-heights-differ": _heights_differ,
+    "trim-overlaps": (
+        "wall {wall}: trim stones of {openings:and} overlap by {area:small}, as {gap} is left "
+        "between the openings; both are ordered in full"
+    ),
     "cap-mark-unused": "cap line marks no level top of veneer in any wall",
     "level-unused": "level line is not level or crosses no wall",
     "names-several": "{wall} holds several names: {names}; the first was used",
