@@ -846,6 +846,13 @@ TRACED_LEAST = 12
 """Wavering polylines that a traced drawing has at least; fewer are trees and terrain."""
 TRACED_SHARE = 0.5
 """Share of a traced drawing's polylines that waver."""
+TRACED_LEVEL = 0.4
+"""Share of the length of wavering strokes that is level or upright in a traced drawing, once they
+are straight; terrain has next to none."""
+TRACED_TRUE = 1e-9
+"""What is across over what is along where a straightened line is level or upright: rounding."""
+TRACED_ASKED = 200
+"""Wavering strokes that are asked whether they are level or upright, of however many."""
 TRACED_WAVER = 2.1
 """How far a line wavers at most, as a multiple of how far half of its points stand off the line
 between their neighbors: that of points that stand off evenly, by chance."""

@@ -97,6 +97,34 @@ def test_terrain_and_trees_beside_straight_lines_are_no_tracing():
     assert scene_of(doc).waver == 0.0
 
 
+def contour(n, points=200):
+    """A line of equal height on a hillside: it winds, and no stretch of it is level or upright."""
+    along = np.linspace(0.0, 40_000.0, points)
+    across = 2_000 * np.sin(along / 4_000 + n) + 300 * np.sin(along / 700 + 2 * n)
+    turn = np.radians(25 + n % 7)
+    cos, sin = np.cos(turn), np.sin(turn)
+    return [
+        (9_000 + x * cos - y * sin, n * 500 + x * sin + y * cos)
+        for x, y in zip(along, across, strict=True)
+    ]
+
+
+def test_contours_are_no_tracing_however_many():
+    """Sixty contours beside a front of fourteen straight polylines."""
+    doc = front(off=0.0)
+    for n in range(60):
+        doc.modelspace().add_lwpolyline(contour(n))
+    scene = scene_of(doc)
+    assert scene.waver == 0.0 and len(scene.segments_of(0)) == 4
+    assert len(proposal_of(scene).walls) == 1
+
+
+def test_a_traced_front_beside_a_few_contours_is_one():
+    doc, chance = front(), random.Random(3)
+    doc.modelspace().add_lwpolyline(traced(contour(0, 40), chance))
+    assert len(scene_of(doc).segments_of(0)) == 4
+
+
 @settings(max_examples=20, deadline=None)
 @given(st.integers(0, 10**6), st.floats(2.0, 12.0))
 def test_corners_come_back_to_within_the_waver(seed, off):

@@ -7,7 +7,8 @@
     '-._.-._.'                 '---------'      meet where their lines cross.
 
 A drawing counts as traced where most of its polylines waver: they have corners of a few degrees to
-either side. How far they waver is measured, so that no unit has to be known.
+either side, and are level or upright in the main once they are straight, as contours of terrain are
+not. How far they waver is measured, so that no unit has to be known.
 """
 
 from __future__ import annotations
@@ -37,6 +38,8 @@ def straightened(scene: Scene) -> Scene:
     if not len(wavers):
         return scene
     waver = constants.TRACED_WAVER * float(np.median(wavers))
+    if not _is_built(scene, np.unique(strokes_of), constants.TRACED_OFF * waver):
+        return scene
     by_stroke = np.full(len(scene.entities), waver)
     for number in np.flatnonzero(np.bincount(strokes_of) >= constants.TRACED_CORNERS).tolist():
         usual = constants.TRACED_WAVER * float(np.median(wavers[strokes_of == number]))
@@ -87,6 +90,23 @@ def _wavers(scene: Scene) -> tuple[Floats, Integers]:
         return nothing
     across = np.hypot(*(segments[1:, 2:] - segments[:-1, :2]).T)
     return (np.abs(cross) / np.maximum(across, 1e-300))[slight], owner[1:][slight]
+
+
+def _is_built(scene: Scene, strokes: Integers, off: float) -> bool:
+    """Whether enough of the length of strokes is level or upright once they are straight; of many
+    strokes some are asked, evenly spread."""
+    step = -(-len(strokes) // constants.TRACED_ASKED)
+    level = total = 0.0
+    for number in strokes[::step].tolist():
+        chain = _chain(scene.segments_of(number))
+        if chain is None:
+            continue
+        line = _straight(chain, off)
+        runs = np.abs(line[:, 2:] - line[:, :2])
+        lengths = np.hypot(*runs.T)
+        total += float(lengths.sum())
+        level += float(lengths[runs.min(axis=1) <= constants.TRACED_TRUE * lengths].sum())
+    return level >= constants.TRACED_LEVEL * total > 0.0
 
 
 def _chain(segments: Floats) -> Floats | None:
@@ -168,29 +188,25 @@ def _met(segments: Floats, mine: Mask, reach: float) -> Floats:
     ends = np.concatenate([segments[:, :2], segments[:, 2:]])
     own = np.concatenate([np.arange(len(segments))] * 2)
     at, near = tree.query(shapely.points(ends), predicate="dwithin", distance=reach)
-    for end in np.unique(at):
-        number = own[end]
-        if not mine[number]:
-            continue
-        a = _as_line(segments[number])
-        best, place = reach, None
-        for other in near[at == end]:
-            b = _as_line(segments[other])
-            if abs(a[2] * b[3] - a[3] * b[2]) < constants.TRACED_CROSSING:
-                continue
-            there = _corner(a, b)
-            off = float(np.hypot(*(there - ends[end])))
-            if off <= best:
-                best, place = off, there
-        if place is not None:
-            side = slice(0, 2) if end < len(segments) else slice(2, 4)
-            made[number, side] = place
+    is_mine = mine[own[at]]
+    at, near = at[is_mine], near[is_mine]
+    runs = segments[:, 2:] - segments[:, :2]
+    along = runs / np.maximum(np.hypot(*runs.T), 1e-12)[:, None]
+    a, b = along[own[at]], along[near]
+    sine = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
+    crosses = np.abs(sine) >= constants.TRACED_CROSSING
+    at, near, a, b, sine = at[crosses], near[crosses], a[crosses], b[crosses], sine[crosses]
+    apart = segments[near, :2] - segments[own[at], :2]
+    forward = (apart[:, 0] * b[:, 1] - apart[:, 1] * b[:, 0]) / sine
+    there = segments[own[at], :2] + a * forward[:, None]
+    off = np.hypot(*(there - ends[at]).T)
+    order = np.lexsort((near, off, at))
+    order = order[off[order] <= reach]
+    ended, first = np.unique(at[order], return_index=True)
+    places, (at_start, of) = there[order][first], (ended < len(segments), own[ended])
+    made[of[at_start], :2] = places[at_start]
+    made[of[~at_start], 2:] = places[~at_start]
     return made
-
-
-def _as_line(segment: Floats) -> Floats:
-    run = segment[2:] - segment[:2]
-    return np.array([*segment[:2], *(run / max(float(np.hypot(*run)), 1e-12))])
 
 
 def _boxed(entities: Entities, segments: Floats, owner: Integers) -> Entities:
