@@ -106,6 +106,9 @@ CATALOG: dict[str, Level] = {
     "GOODS_GENERIC": _I,
     "FEW_STUDS": _I,
     "PRICE_MISSING": _W,
+    "PRICE_OF_PRODUCT": _W,
+    "PRICE_EXPIRED": _W,
+    "PRICES_LEFT_OUT": _I,
     "PRICE_UNUSED": _W,
     "PRICES_UNDATED": _I,
     # checks

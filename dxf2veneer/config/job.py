@@ -44,6 +44,7 @@ from dxf2veneer.config.job_values import (
 )
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.config.origin import DEFAULT, Origin
+from dxf2veneer.config.pricing import Pricing
 from dxf2veneer.config.settings import Described, check, described, fill, setting, template
 from dxf2veneer.config.toml_file import read
 
@@ -647,6 +648,7 @@ SECTIONS: Mapping[str, type] = {
     "product": ProductChoice,
     "site": Site,
     "order": Ordering,
+    "prices": Pricing,
     "labour": Labour,
     "bid": Bid,
     "output": Output,
@@ -670,6 +672,7 @@ class Job:
     product: ProductChoice = ProductChoice()
     site: Site = Site()
     order: Ordering = Ordering()
+    prices: Pricing = Pricing()
     labour: Labour = Labour()
     bid: Bid = Bid()
     output: Output = Output()

@@ -33,6 +33,9 @@ class LaidOutWalls(Protocol):
         """Notices about them."""
 
 
+_TOLD = ("PRICE_OF_PRODUCT",)
+"""Notices of an alternate, beside errors, that the job tells too."""
+
 LayOut = Callable[[Sequence[Wall], Sequence[Corner], Product], LaidOutWalls]
 """Measures, courses, plans and checks some walls with a product."""
 
@@ -49,7 +52,7 @@ def prices_of(job: Job) -> Prices:
     Raises:
         SettingsError: They can't be read.
     """
-    return load_prices(job.prices_path) if job.prices_path else NO_PRICES
+    return load_prices(job.prices_path, job.prices) if job.prices_path else NO_PRICES
 
 
 def order_of(
@@ -105,16 +108,17 @@ def _alternate(
     other = load_product(path) if path else product
     left = corners_without(corners, kept)
     laid = lay_out(kept, left, other)
+    is_own = path in (None, job.product_path)
+    made = order(laid.walls, left, laid.plan, job, other, prices, is_own=is_own)
     errors = [
         dataclasses.replace(
             n, message=message("alternate-error", alternate=choice.name, error=n.message)
         )
-        for n in laid.notices
-        if n.level is Level.ERROR
+        for n in (*laid.notices, *made.notices)
+        if n.level is Level.ERROR or n.code in _TOLD
     ]
     names = tuple(w.name or w.id for w in walls if w.id in out)
     what = _difference(names, other.product.name or choice.product if path else None)
-    made = order(laid.walls, left, laid.plan, job, other, prices)
     return Alternate(choice.name, what, made), errors
 
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.config.errors import SettingsError
-from dxf2veneer.config.goods import Goods, Item
+from dxf2veneer.config.goods import ITEMS, Goods, Item
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import OrderLine, Reckoning
@@ -143,8 +143,21 @@ def _reckoned(method: CountMethod, item: Item, job: Job, terms: _Terms) -> Recko
     )
 
 
+def keys_of(key: str) -> tuple[str, ...]:
+    """The keys under which a price file may price a line.
+
+    Args:
+        key: The line's key.
+
+    Returns:
+        Its own key, that of its item and that of the item's goods, the nearest first.
+    """
+    item = ITEMS[key.partition(" ")[0]]
+    return key, item.key, item.section
+
+
 def _terms(count: Count, goods: Goods, job: Job, product: Product, prices: Prices) -> _Terms:
-    found = prices.of(count.key, count.item.key, count.item.section)
+    found = prices.of(*keys_of(count.key))
     others = not {count.item.key, count.item.section}.isdisjoint(job.order.by_others)
     own = _own_package(count, product)
     per, weight = own or goods.per_package, goods.weight

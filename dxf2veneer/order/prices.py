@@ -1,7 +1,8 @@
 """The price file: what an item costs, in TOML, CSV or XLSX.
 
-A table has the columns item, unit, price and, where wanted, package, weight, date, currency; other
-columns are left alone. In TOML each item is a section, and date and currency stand under [prices].
+A table has the columns item, unit, price and, where wanted, package, weight, product, supplier,
+date, valid_until, currency; other columns are left alone. In TOML each item is a section, and date
+and currency stand under [prices]. docs/prices.md describes the columns.
 A price is that of one unit (``each``, ``ft``, ``sq ft``) or of one package (``package`` or the
 package's name); ``package`` is how much a package holds and ``weight`` what it weighs in pounds,
 where they differ from the product file's.
@@ -9,6 +10,8 @@ where they differ from the product file's.
 
 from __future__ import annotations
 
+import dataclasses
+import datetime
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -18,15 +21,18 @@ from typing import Any
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.tolerances import HIGHEST_PRICE
+from dxf2veneer.basics.units import WrongValueError
 from dxf2veneer.config.blend import color_key
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.goods import ITEMS, SECTIONS
 from dxf2veneer.config.origin import Origin
+from dxf2veneer.config.pricing import AS_WRITTEN, OF_THE_LINE, PriceName, Pricing, as_day
+from dxf2veneer.config.product import Product
 from dxf2veneer.config.settings import nearest
 from dxf2veneer.config.toml_file import read
 from dxf2veneer.order.tables import read_rows
 
-_VALUES = ("unit", "price", "package", "weight")
+_VALUES = ("unit", "price", "package", "weight", "product", "supplier", "valid_until")
 _ABOUT = ("date", "currency")
 
 
@@ -45,6 +51,11 @@ class PriceItem:
     """Pounds of a package, where that differs from the product file's."""
     origin: Origin
     """The file and line."""
+    product: str = ""
+    """Name of the panel line that it is of, or of its file; empty where the price names none."""
+    supplier: str = ""
+    valid_until: datetime.date | None = None
+    """The last day that the price holds; None where none is given."""
 
 
 @dataclass(frozen=True)
@@ -58,6 +69,33 @@ class Prices:
     items: tuple[PriceItem, ...]
     unknown: tuple[Message, ...] = ()
     """Of each line that is about no item: what was probably meant."""
+    left_out: int = 0
+    """Lines of a supplier's list that are about no item of the job's own names."""
+    of_no_product: tuple[str, ...] = ()
+    """Items that have a price which names no product, while the product is not the job's own."""
+
+    def of_product(self, product: Product, *, is_own: bool) -> Prices:
+        """The prices that are good for a product: its own before those that name none.
+
+        Args:
+            product: The panel line.
+            is_own: Whether it is the job's own. A price that names no product is not taken for
+                another line's panels, stones and strips.
+
+        Returns:
+            The prices, one for each item.
+        """
+        path = product.file
+        names = {product.product.name, *((path.name, path.stem) if path else ())}
+        known = {n.casefold() for n in names if n}
+        own = {p.item: p for p in self.items if p.product.casefold() in known}
+        plain = {p.item: p for p in self.items if not p.product and p.item not in own}
+        kept = {k for k in plain if is_own or not _is_of_the_line(k)}
+        items = tuple(
+            p for p in self.items if own.get(p.item) is p or (p.item in kept and not p.product)
+        )
+        lacking = tuple(k for k in plain if k not in kept)
+        return dataclasses.replace(self, items=items, of_no_product=lacking)
 
     def of(self, *keys: str) -> PriceItem | None:
         """The line about the first of the keys that has one."""
@@ -69,11 +107,12 @@ NO_PRICES = Prices(None, "", "", ())
 """What stands in where there is no price file."""
 
 
-def load_prices(path: Path) -> Prices:
+def load_prices(path: Path, how: Pricing = AS_WRITTEN) -> Prices:
     """The prices of a file.
 
     Args:
         path: A file whose name ends in .toml, .csv or .xlsx.
+        how: Names of a supplier's columns and goods, and whose prices are taken.
 
     Returns:
         The prices.
@@ -83,9 +122,9 @@ def load_prices(path: Path) -> Prices:
     """
     ending = path.suffix.lower()
     if ending == ".toml":
-        return _from_toml(path)
+        return _from_toml(path, how)
     if ending in (".csv", ".xlsx"):
-        return _from_table(path)
+        return _from_table(path, how)
     raise SettingsError(message("prices-ending", file=str(path)))
 
 
@@ -93,7 +132,7 @@ _Row = tuple[Origin, Mapping[str, Any]]
 """A row of a price file: where it stands, and its cells by column."""
 
 
-def _from_toml(path: Path) -> Prices:
+def _from_toml(path: Path, how: Pricing) -> Prices:
     file = read(path)
     about: dict[str, Any] = {}
     rows: list[_Row] = []
@@ -113,14 +152,21 @@ def _from_toml(path: Path) -> Prices:
             about = dict(body)
         else:
             rows.append((file.origin(section), {"item": section, **body}))
-    return _prices(path, str(about.get("date", "")), str(about.get("currency", "")), rows)
+    return _prices(path, str(about.get("date", "")), str(about.get("currency", "")), rows, how)
 
 
-def _from_table(path: Path) -> Prices:
+def _from_table(path: Path, how: Pricing) -> Prices:
     rows: list[_Row] = [
-        (Origin("file", path, number, in_table=True), row) for number, row in read_rows(path)
+        (Origin("file", path, number, in_table=True), row)
+        for number, row in read_rows(path, how.columns)
     ]
-    return _prices(path, _same(rows, "date"), _same(rows, "currency"), rows)
+    return _prices(path, _dates(rows), _same(rows, "currency"), rows, how)
+
+
+def _dates(rows: Iterable[_Row]) -> str:
+    """The dates of the prices, the earliest first: lists of several suppliers have several."""
+    written = (str(row.get("date", "") or "").strip() for _, row in rows)
+    return ", ".join(sorted({w.removesuffix(" 00:00:00") for w in written} - {""}))
 
 
 def _same(rows: Iterable[_Row], column: str) -> str:
@@ -138,28 +184,66 @@ def _same(rows: Iterable[_Row], column: str) -> str:
     return found
 
 
-def _prices(path: Path, date: str, currency: str, rows: Iterable[_Row]) -> Prices:
-    items: dict[str, PriceItem] = {}
-    unknown = []
-    for origin, row in rows:
+def _prices(path: Path, date: str, currency: str, rows: Iterable[_Row], how: Pricing) -> Prices:
+    listed: dict[tuple[str, str, str], PriceItem] = {}
+    unknown, left_out = [], 0
+    theirs = {_plain(n.theirs): n for n in how.names}
+    for origin, written in rows:
+        row = _named(written, theirs)
         item = _price_item(origin, row)
+        key = (item.item, item.product.casefold(), item.supplier.casefold())
         if not _is_known(item.item):
+            left_out += 1
             hint = nearest(item.item, dict.fromkeys([*ITEMS, *SECTIONS]))
             place, name = origin.place(), str(row["item"])
             unknown.append(message("price-of-no-item", place=place, name=name, hint=hint))
-        elif item.item in items:
-            first = items[item.item].origin.place(folders=True)
+        elif key in listed:
+            place = origin.place(folders=True)
+            first = listed[key].origin.place(folders=True)
+            raise SettingsError(message("price-twice", place=place, item=item.item, first=first))
+        else:
+            listed[key] = item
+    items = _of_suppliers(tuple(listed.values()), how)
+    if theirs:  # a supplier's whole list holds much else
+        return Prices(path, date, currency, items, left_out=left_out)
+    return Prices(path, date, currency, items, tuple(unknown))
+
+
+def _named(row: Mapping[str, Any], theirs: Mapping[str, PriceName]) -> Mapping[str, Any]:
+    """A row with our name of its item, and the product that goes with it."""
+    name = theirs.get(_plain(row.get("item")))
+    if name is None:
+        return row
+    return {**row, "item": name.item, "product": name.product or row.get("product", "")}
+
+
+def _plain(name: Any) -> str:
+    return " ".join(str(name or "").casefold().split())
+
+
+def _of_suppliers(listed: tuple[PriceItem, ...], how: Pricing) -> tuple[PriceItem, ...]:
+    """One price for each item of a product: that of the supplier who goes first."""
+    rank = {_plain(name): n for n, name in enumerate(how.suppliers)}
+    chosen: dict[tuple[str, str], PriceItem] = {}
+    for item in listed:
+        key = (item.item, item.product.casefold())
+        first = chosen.get(key)
+        if first is None:
+            chosen[key] = item
+            continue
+        ranks = [rank.get(_plain(p.supplier), len(rank)) for p in (first, item)]
+        if ranks[0] == ranks[1]:
             raise SettingsError(
                 message(
-                    "price-twice",
-                    place=origin.place(folders=True),
+                    "price-of-suppliers",
+                    place=item.origin.place(folders=True),
                     item=item.item,
-                    first=first,
+                    suppliers=(first.supplier or "none", item.supplier or "none"),
                 )
             )
-        else:
-            items[item.item] = item
-    return Prices(path, date, currency, tuple(items.values()), tuple(unknown))
+        if ranks[1] < ranks[0]:
+            chosen[key] = item
+    return tuple(chosen.values())
 
 
 def _price_item(origin: Origin, row: Mapping[str, Any]) -> PriceItem:
@@ -175,7 +259,20 @@ def _price_item(origin: Origin, row: Mapping[str, Any]) -> PriceItem:
     unit = str(row.get("unit") or "").strip().lower()
     if price is not None and not unit:
         raise SettingsError(message("price-unit-missing", place=place, item=name))
-    return PriceItem(_key(name), unit, price, package, weight, origin)
+    product, supplier = (str(row.get(c) or "").strip() for c in ("product", "supplier"))
+    until = _day(place, row.get("valid_until"))
+    return PriceItem(_key(name), unit, price, package, weight, origin, product, supplier, until)
+
+
+def _day(place: Message, value: Any) -> datetime.date | None:
+    """The day in a cell; None for an empty one."""
+    if value is None or not str(value).strip():
+        return None
+    try:
+        return as_day(value)
+    except WrongValueError:
+        written = str(value)
+        raise SettingsError(message("price-day-wrong", place=place, written=written)) from None
 
 
 def _number(place: Message, column: str, value: Any) -> Decimal | None:
@@ -210,6 +307,12 @@ def _key(name: str) -> str:
         if color != color_key(name):
             return f"{panel} {color}"
     return _TITLES.get(plain, plain)
+
+
+def _is_of_the_line(key: str) -> bool:
+    """Whether a panel line brings an item itself."""
+    name = key.partition(" ")[0]
+    return (ITEMS[name].section if name in ITEMS else name) in OF_THE_LINE
 
 
 def _is_known(key: str) -> bool:

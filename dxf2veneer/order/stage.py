@@ -16,7 +16,7 @@ from dxf2veneer.order.arithmetic import Count, exact
 from dxf2veneer.order.bid import bid_sum
 from dxf2veneer.order.colors import PANELS, by_color, colors_over
 from dxf2veneer.order.labour import labour_lines
-from dxf2veneer.order.lines import order_line
+from dxf2veneer.order.lines import keys_of, order_line
 from dxf2veneer.order.over import money_over
 from dxf2veneer.order.panels import few_studs, panels
 from dxf2veneer.order.prices import NO_PRICES, Prices
@@ -32,6 +32,8 @@ def order(
     job: Job,
     product: Product,
     prices: Prices = NO_PRICES,
+    *,
+    is_own: bool = True,
 ) -> Order:
     """The order of a job: every item that it needs, its labor and its bid.
 
@@ -43,6 +45,7 @@ def order(
         job: The job.
         product: The panel line.
         prices: The prices.
+        is_own: Whether the product is the job's own, of which prices are that name none.
 
     Returns:
         The order, without alternates.
@@ -51,6 +54,7 @@ def order(
         SettingsError: A price is in a unit that its item is not sold in, or a roll of the barrier
             is shorter than its lap.
     """
+    prices = prices.of_product(product, is_own=is_own)
     plain = _counts(walls, corners, plan, job, product, prices)
     counts = by_color(pooled(plain, job, prices), walls, plan, job, product)
     lines = tuple(order_line(c, job, product, prices) for c in counts)
@@ -73,6 +77,7 @@ def order(
         over=money_over(counts, plan, job, product, prices),
         notices=(
             *_about_prices(bid, prices, product),
+            *_about_quotes(lines, job, prices, product),
             *_about_counts(lines, plan, product),
             *_about_studs(reach, job, product),
         ),
@@ -134,6 +139,36 @@ def _about_prices(bid: BidSum, prices: Prices, product: Product) -> Iterator[Not
     lacking = tuple(column for column, value in about if not value)
     if lacking:
         yield Notice("PRICES_UNDATED", message("prices-undated", file=file, columns=lacking))
+
+
+def _about_quotes(
+    lines: Sequence[OrderLine], job: Job, prices: Prices, product: Product
+) -> Iterator[Notice]:
+    """Prices of a list that are another product's, of none, or no longer good."""
+    if prices.file is None:
+        return
+    file, day = prices.file.name, job.prices.day
+    needed = [(line, prices.of(*keys_of(line.key))) for line in lines if not line.by_others]
+    late = [(line.key, p) for line, p in needed if p and p.valid_until and p.valid_until < day]
+    if late:
+        items = tuple(key for key, _ in late)
+        until = min(p.valid_until for _, p in late if p.valid_until)
+        what = message(
+            "price-expired", file=file, items=items, until=until.isoformat(), day=day.isoformat()
+        )
+        yield Notice("PRICE_EXPIRED", what)
+    lacking = tuple(
+        line.key
+        for line, p in needed
+        if p is None and not set(keys_of(line.key)).isdisjoint(prices.of_no_product)
+    )
+    if lacking:
+        name = product.product.name or (product.file.name if product.file else "")
+        what = message("price-of-product", file=file, items=lacking, product=name)
+        yield Notice("PRICE_OF_PRODUCT", what)
+    if prices.left_out:
+        what = message("prices-left-out", file=file, lines=prices.left_out)
+        yield Notice("PRICES_LEFT_OUT", what)
 
 
 def _about_counts(

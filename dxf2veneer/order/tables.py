@@ -10,15 +10,17 @@ from typing import Any
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.config.errors import SettingsError
+from dxf2veneer.config.pricing import PriceColumn
 
 _NEEDED = ("item", "unit", "price")
 
 
-def read_rows(path: Path) -> list[tuple[int, dict[str, Any]]]:
+def read_rows(path: Path, renamed: Sequence[PriceColumn] = ()) -> list[tuple[int, dict[str, Any]]]:
     """The rows of a table.
 
     Args:
         path: A file whose name ends in .csv (commas, semicolons or tabs) or .xlsx (first sheet).
+        renamed: Columns that stand under other names.
 
     Returns:
         The number of each row that is not empty (the first row of the file is 1), and its cells by
@@ -33,11 +35,14 @@ def read_rows(path: Path) -> list[tuple[int, dict[str, Any]]]:
         raise SettingsError(message("table-empty", file=str(path)))
     (head, names), *rest = numbered
     columns = [str(n or "").strip().lower() for n in names]
-    for column in _NEEDED:
+    ours = {c.theirs.strip().lower(): c.ours for c in renamed}
+    for column in (*ours, *(c for c in _NEEDED if c not in ours.values())):
         if column not in columns:
             raise SettingsError(
                 message("table-column-missing", file=str(path), row=head, column=column)
             )
+    taken = set(ours.values())
+    columns = [ours.get(c, "" if c in taken else c) for c in columns]
     for number, row in rest:
         if _is_filled(row[len(columns) :]):
             raise SettingsError(message("table-row-long", file=str(path), row=number))

@@ -357,6 +357,19 @@ ABOUT: dict[str, NoticeText] = {
         "An item of the order, or labor, has no price, so that the bid has no total.",
         "Add it to the price file, name it under order.by_others, or set labour.wage.",
     ),
+    "PRICE_OF_PRODUCT": NoticeText(
+        "Panels, stones or strips of another product have a price that names no product; it is "
+        "taken for the job's own product and for no other.",
+        "Give the price file a column product with the name of each panel line, or of its file.",
+    ),
+    "PRICE_EXPIRED": NoticeText(
+        "Prices of items in the order no longer hold on the day of the bid.",
+        "Ask the supplier anew, or set prices.as_of to the day that they were accepted.",
+    ),
+    "PRICES_LEFT_OUT": NoticeText(
+        "Lines of a supplier's list are about nothing that the job names.",
+        "Nothing, where they are other goods; else add their names under prices.names.",
+    ),
     "PRICE_UNUSED": NoticeText(
         "A line of the price file is about no item of the order.",
         "Write the item's key as docs/settings.md lists it, or take the line out.",

@@ -89,8 +89,8 @@ def test_items_are_known_by_key_or_title_in_any_spelling_and_blocks_by_their_siz
         ("item,unit,price\n,roll,6\n", r"row 2: the item is missing"),
         ("item,price\nwrb,6\n", r"row 1: there is no column unit"),
         (
-            "item,unit,price,date\nwrb,roll,6,2026-03-02\ncaulk,tube,6,2026-03-03\n",
-            r"row 3: the date is 2026-03-03, but 2026-03-02 above",
+            "item,unit,price,currency\nwrb,roll,6,USD\ncaulk,tube,6,CAD\n",
+            r"row 3: the currency is CAD, but USD above",
         ),
         ("", r"the table is empty"),
     ],

@@ -168,6 +168,23 @@ _PRICES: dict[str, Sentence] = {
     ),
     "price-of-no-item": "{place}: {name} is no item of the order; {hint}",
     "price-twice": ("{place}: {item} has a price already, at {first}; take one of them out"),
+    "price-of-suppliers": (
+        "{place}: {item} has prices of {suppliers:and}; name the supplier that goes first under "
+        "prices.suppliers"
+    ),
+    "price-day-wrong": (
+        "{place}: valid_until = {written:quoted}: wants a day; for example 2026-03-02"
+    ),
+    "price-expired": "{file}: prices held until {until}, the bid is of {day}: {items}",
+    "price-of-product": (
+        "{file} gives prices of {items} that name no product; are they those of {product:quoted}? "
+        "Without a price of its own it has none"
+    ),
+    "prices-left-out": "{file}: {lines} lines are about no item of the order",
+    "effect-price-columns": "which columns of the price file are read",
+    "effect-price-names": "which lines of the price file price which item",
+    "effect-price-suppliers": "whose price is taken where several suppliers give one",
+    "effect-price-day": "the day on which prices must hold; today where none is given",
     "price-item-missing": "{place}: the item is missing",
     "price-package-empty": ("{place}: package = 0: wants how much a package holds; for example 3"),
     "price-unit-missing": (

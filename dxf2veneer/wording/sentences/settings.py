@@ -80,6 +80,7 @@ SENTENCES: dict[str, Sentence] = {
     "wants-two-corners": "wants two corners that are apart both ways",
     "wants-numbers": "wants {count} numbers between commas",
     "wants-scale": "wants a scale",
+    "wants-day": "wants a day, written 2026-03-02",
     "table-key-unknown": "table {number} has an unknown key {key}; {hint}",
     "table-value-wrong": "{key} of table {number} {why}",
     "table-key-missing": "table {number} has no {key}",

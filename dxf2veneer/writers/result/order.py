@@ -10,6 +10,7 @@ from typing import Any
 
 from dxf2veneer.config.bidding import AlternateChoice, ItemAllowance, Percentage
 from dxf2veneer.config.blend import WallShare
+from dxf2veneer.config.pricing import PriceColumn, PriceName
 from dxf2veneer.model import (
     Alternate,
     BidLine,
@@ -97,7 +98,7 @@ def setting_value(value: Any) -> Any:
         The value; the tables of allowances, percentages, alternates and shares as objects.
     """
     if isinstance(value, tuple):
-        tables = ItemAllowance | Percentage | AlternateChoice | WallShare
+        tables = ItemAllowance | Percentage | AlternateChoice | WallShare | PriceColumn | PriceName
         return [v._asdict() if isinstance(v, tables) else v for v in value]
     return value
 

@@ -1,0 +1,166 @@
+"""Prices by product, supplier and day, and a supplier's own list."""
+
+import datetime
+import re
+import tomllib
+from decimal import Decimal
+
+import pytest
+from builders import drawing, write_dxf
+from conftest import ROOT
+from jobs import line, ordered
+from refusals import refused
+
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.errors import SettingsError
+from dxf2veneer.config.job import load_job
+from dxf2veneer.config.pricing import PriceColumn, PriceName, Pricing
+from dxf2veneer.order import load_prices
+from dxf2veneer.wording import say
+
+WALL = drawing(wall=[(0, 0, 288, 96)])  # 192 sq ft, 96 panels of 2 sq ft, 32 boxes of 3
+LOW = """[product]
+name = "Low panel"
+[panel]
+length = 36
+height = 4
+[laying]
+stagger = 8
+least_piece = 8
+[cap]
+height = 2.25
+"""
+JOB = """[layers]
+wall = ["WALL"]
+[plan]
+panels = false
+[order]
+prices = "p.csv"
+scrap = 0
+[bid]
+alternates = [{ name = "Low", product = "low.toml" }]
+"""
+
+
+def file(folder, name, text):
+    path = folder / name
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def taken_off(folder, prices):
+    file(folder, "low.toml", LOW)
+    file(folder, "p.csv", prices)
+    job = load_job(file(folder, "job.toml", JOB))
+    return take_off([write_dxf(WALL, folder / "wall.dxf")], job)
+
+
+def codes(takeoff):
+    return {n.code: say(n.message) for n in takeoff.notices}
+
+
+def test_another_products_panels_are_not_priced_by_the_jobs_own(tmp_path):
+    made = taken_off(tmp_path, "item,unit,price\nflat_panel,box,54\ncaulk,tube,6\n")
+    other = made.order.alternates[0].order
+    assert line(made.order, "flat_panel").price == 54
+    assert line(other, "flat_panel").price is None
+    assert line(other, "caulk").price == 6  # goes with any line
+    assert other.bid.total is None
+    told = codes(made)["PRICE_OF_PRODUCT"]
+    assert "prices of flat_panel" in told
+    assert "'Low panel'" in told
+
+
+@pytest.mark.parametrize("name", ["Low panel", "low.toml", "LOW"])
+def test_each_product_has_its_own_price(tmp_path, name):
+    table = f"item,unit,price,product\nflat_panel,box,54,\nflat_panel,box,48,{name}\n"
+    made = taken_off(tmp_path, table + "flat_panel,box,99,Tall panel\n")
+    assert line(made.order, "flat_panel").price == 54
+    assert line(made.order.alternates[0].order, "flat_panel").price == 48
+    assert "PRICE_OF_PRODUCT" not in codes(made)
+
+
+def test_a_products_own_price_goes_before_one_that_names_none(tmp_path):
+    table = "item,unit,price,product\nflat_panel,box,54,\ncaulk,tube,6,\ncaulk,tube,7,Low panel\n"
+    made = taken_off(tmp_path, table)
+    assert line(made.order, "caulk").price == 6
+    assert line(made.order.alternates[0].order, "caulk").price == 7
+
+
+QUOTES = (
+    "item,unit,price,supplier,valid_until,date\n"
+    "flat_panel,box,54,Yard North,2026-03-31,2026-03-02\n"
+    "flat_panel,box,52,Yard South,2026-04-30,2026-02-01\n"
+    "caulk,tube,6,Yard South,2026-03-31,2026-02-01\n"
+)
+
+
+@pytest.mark.parametrize(("first", "price"), [("Yard North", 54), ("yard  south", 52)])
+def test_the_supplier_who_goes_first_is_taken(tmp_path, first, price):
+    how = Pricing(suppliers=(first,), as_of="2026-03-31")
+    prices = load_prices(file(tmp_path, "p.csv", QUOTES), how)
+    assert prices.of("flat_panel").price == price
+    assert prices.of("caulk").price == 6  # nobody else has one
+    assert prices.date == "2026-02-01, 2026-03-02"
+
+
+def test_two_suppliers_without_a_word_who_goes_first_are_a_question(tmp_path):
+    with refused(SettingsError, match=r"row 3: flat_panel has prices of Yard North and Yard South"):
+        load_prices(file(tmp_path, "p.csv", QUOTES))
+
+
+@pytest.mark.parametrize(
+    ("day", "late"),
+    [
+        ("2026-03-31", None),
+        ("2026-04-01", "p.csv: prices held until 2026-03-31, the bid is of 2026-04-01: flat_panel, "
+         "caulk"),
+    ],
+)  # fmt: skip
+def test_prices_that_no_longer_hold_are_told(tmp_path, day, late):
+    how = Pricing(suppliers=("Yard North",), as_of=day)
+    prices = load_prices(file(tmp_path, "p.csv", QUOTES), how)
+    made = ordered(WALL, prices=prices, prices__as_of=day)
+    told = {n.code: say(n.message) for n in made.notices}
+    assert told.get("PRICE_EXPIRED") == late
+
+
+def test_without_a_day_prices_must_hold_today():
+    assert Pricing().day == datetime.date.today()
+
+
+def test_a_day_that_is_none_is_told(tmp_path):
+    text = "item,unit,price,valid_until\ncaulk,tube,6,spring\n"
+    with refused(SettingsError, match=r"row 2: valid_until = 'spring': wants a day"):
+        load_prices(file(tmp_path, "p.csv", text))
+
+
+LIST = (
+    "Article;Description;Per;Net;Good until\n"
+    "SF-3608;Panel, split face;box;54.20;2099-12-31\n"
+    "sf-3608-c;Corner, split face;box;66.00;2099-12-31\n"
+    "XX-1;Gloves;pair;3.00;\n"
+    "TUBE-10;Construction adhesive;tube;7.95;\n"
+)
+
+
+def test_a_suppliers_list_by_the_example_of_the_docs(tmp_path):
+    page = (ROOT / "docs" / "prices.md").read_text(encoding="utf-8")
+    written = tomllib.loads(re.search(r"```toml\n(.*?)```", page, re.DOTALL)[1])["prices"]
+    how = Pricing(
+        columns=tuple(PriceColumn(**c) for c in written["columns"]),
+        names=tuple(PriceName(**{"product": ""} | n) for n in written["names"]),
+    )
+    prices = load_prices(file(tmp_path, "list.csv", LIST), how)
+    assert [(p.item, p.product, p.price) for p in prices.items] == [
+        ("flat_panel", "Split-face panel", Decimal("54.20")),
+        ("corner_panel", "Split-face panel", Decimal("66.00")),
+        ("adhesive", "", Decimal("7.95")),
+    ]
+    assert (prices.left_out, prices.unknown) == (1, ())
+
+
+def test_a_column_that_the_list_does_not_have_is_told(tmp_path):
+    how = Pricing(columns=(PriceColumn("Nett", "price"),))
+    with refused(SettingsError, match=r"row 1: there is no column nett"):
+        load_prices(file(tmp_path, "p.csv", "item,unit,net\ncaulk,tube,6\n"), how)
