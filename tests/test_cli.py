@@ -79,7 +79,7 @@ def names(folder):
 def test_a_takeoff_writes_workbook_overlay_and_result(front, out, tmp_path):
     before = front.read_bytes()
     result = run("takeoff", front, *LAYERS, "-o", out, "--json", tmp_path / "r.json")
-    assert names(out) == ["front-courses.dxf", "front-takeoff.xlsx"]
+    assert names(out) == ["front-courses.dxf", "front-cuts.xlsx", "front-takeoff.xlsx"]
     totals = json.loads((tmp_path / "r.json").read_text())["totals"]
     assert totals["gross_area_sqft"] == pytest.approx(200 * 96 / 144)
     assert totals["net_area_sqft"] == pytest.approx(200 * 96 / 144 - 10)
@@ -119,7 +119,7 @@ def test_quiet_prints_nothing(tmp_path, out):
         "--quiet",
     )
     assert (result.stdout, result.stderr) == ("", "")
-    assert len(names(out)) == 2
+    assert len(names(out)) == 3
 
 
 def test_a_long_name_does_not_push_the_table_of_walls_apart(tmp_path, out):
@@ -150,7 +150,7 @@ def test_strict_turns_warnings_into_an_error_after_writing(tmp_path, out):
     assert re.search(r"handle [0-9A-F]+", told)
     assert "at 200,48" in told
     run(*args, "--strict", code=1)
-    assert len(names(out)) == 2
+    assert len(names(out)) == 3
 
 
 def test_strict_is_content_without_warnings(front, out):
@@ -166,7 +166,12 @@ def test_metric_display(front, out):
 def test_several_drawings_make_one_workbook_and_an_overlay_each(tmp_path, out):
     files = [write_dxf(CLEAN, tmp_path / name) for name in ("north.dxf", "south.dxf")]
     run("takeoff", *files, *LAYERS, "-o", out, "--json", tmp_path / "r.json")
-    assert names(out) == ["north-courses.dxf", "north-takeoff.xlsx", "south-courses.dxf"]
+    assert names(out) == [
+        "north-courses.dxf",
+        "north-cuts.xlsx",
+        "north-takeoff.xlsx",
+        "south-courses.dxf",
+    ]
     found = json.loads((tmp_path / "r.json").read_text())
     assert found["totals"]["opening_area_sqft"] == pytest.approx(20)
     assert [w["drawing"] for w in found["walls"]] == [0, 1]
@@ -178,7 +183,12 @@ def test_drawings_of_one_name_get_numbers(tmp_path, out):
         for folder, name in (("a", "wall.dxf"), ("b", "WALL.dxf"))
     ]
     run("takeoff", *files, *LAYERS, "-o", out)
-    assert names(out) == sorted(["wall-courses.dxf", "WALL-2-courses.dxf", "wall-takeoff.xlsx"])
+    assert names(out) == [
+        "WALL-2-courses.dxf",
+        "wall-courses.dxf",
+        "wall-cuts.xlsx",
+        "wall-takeoff.xlsx",
+    ]
 
 
 def test_the_workbook_of_several_drawings_is_named_after_the_job(tmp_path, out):
@@ -642,4 +652,8 @@ def test_a_salvaged_drawing_gets_its_whole_takeoff_and_says_what_is_left_out(fro
     assert "DRAWING_REPAIRED" in told and "left out what can't be read: CIRCLE B2" in told
     copied = ezdxf.readfile(out / "bad-courses.dxf").modelspace().query("CIRCLE[layer=='WALL']")
     assert [tuple(e.dxf.center)[:2] for e in copied] == [(200, 100)]
-    assert sorted(p.name for p in out.iterdir()) == ["bad-courses.dxf", "bad-takeoff.xlsx"]
+    assert sorted(p.name for p in out.iterdir()) == [
+        "bad-courses.dxf",
+        "bad-cuts.xlsx",
+        "bad-takeoff.xlsx",
+    ]

@@ -236,7 +236,7 @@ def outputs(shed, job):
     book = openpyxl.load_workbook(out / "shed-takeoff.xlsx")
     first = {
         s: [str(c.value) for row in book[s].iter_rows(max_row=6) for c in row]
-        for s in ("Summary", "Bid")
+        for s in ("Summary", "Price")
     }
     return {
         "terminal": told,
@@ -246,7 +246,7 @@ def outputs(shed, job):
         "overlay": (out / "shed-courses.dxf").read_text(),
         "picture": (out / "W1.svg").read_text(),
         "summary": " ".join(first["Summary"]),
-        "bid": " ".join(first["Bid"]),
+        "price": " ".join(first["Price"]),
         "printed": str(book["Summary"].oddHeader.center.text),
     }
 

@@ -522,6 +522,7 @@ def test_the_command_follows_saves_and_ends_cleanly(start, tmp_path, texts):
     assert not any("Traceback" in line for line in watch.lines)
     assert sorted(p.name for p in tmp_path.iterdir()) == [
         "front-courses.dxf",
+        "front-cuts.xlsx",
         "front-takeoff.xlsx",
         "front.dxf",
         "r.json",

@@ -39,15 +39,17 @@ class Outputs:
 
     overlays: tuple[Path, ...]
     workbook: Path
+    cuts: Path | None = None
+    """Piece lists of the course plan; without a plan there are none: see ``as_made``."""
     result: Path | None = None
     lines: Path | None = None
     report: Path | None = None
     pdf: Path | None = None
     pictures: tuple[Path, ...] = ()
-    """One for each wall in order, known only once the walls are: see ``with_pictures``."""
+    """One for each wall in order, known only once the walls are: see ``as_made``."""
 
     def __iter__(self) -> Iterator[Path]:
-        asked = (p for p in (self.result, self.lines, self.report, self.pdf) if p)
+        asked = (p for p in (self.cuts, self.result, self.lines, self.report, self.pdf) if p)
         return iter((self.workbook, *self.overlays, *asked, *self.pictures))
 
 
@@ -69,6 +71,7 @@ def outputs_of(asked: Asked) -> Outputs:
     return Outputs(
         overlays=tuple(asked.folder / f"{stem}-courses.dxf" for stem in stems),
         workbook=asked.folder / f"{whole}-takeoff.xlsx",
+        cuts=asked.folder / f"{whole}-cuts.xlsx",
         result=asked.json_file,
         lines=asked.csv_folder / f"{whole}-order.csv" if asked.csv_folder else None,
         report=asked.report_file,
@@ -89,6 +92,7 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
         Outputs(
             overlays=(asked.folder / f"{stem}-courses.dxf",),
             workbook=asked.folder / f"{stem}-takeoff.xlsx",
+            cuts=asked.folder / f"{stem}-cuts.xlsx",
             result=asked.json_file / f"{stem}.json" if asked.json_file else None,
             lines=asked.csv_folder / f"{stem}-order.csv" if asked.csv_folder else None,
             report=asked.report_file / f"{stem}.html" if asked.report_file else None,
@@ -119,17 +123,20 @@ def stems_of(drawings: Sequence[Path]) -> list[str]:
     return stems
 
 
-def with_pictures(outputs: Outputs, takeoff: Takeoff, folder: Path | None) -> Outputs:
-    """The outputs with a picture of every wall in the folder, where one was asked for.
+def as_made(outputs: Outputs, takeoff: Takeoff, folder: Path | None) -> Outputs:
+    """The outputs once the takeoff is made: piece lists only where there is a plan, and a picture
+    of every wall in the folder, where one was asked for.
 
     Args:
         outputs: The other outputs.
-        takeoff: The walls.
+        takeoff: The takeoff.
         folder: The folder for pictures, or None.
 
     Returns:
         The outputs, pictures in the order of the walls.
     """
+    if takeoff.plan is None:
+        outputs = replace(outputs, cuts=None)
     if folder is None:
         return outputs
     from dxf2veneer.writers.elevation import picture_name

@@ -135,12 +135,14 @@ def _writings(
     from dxf2veneer.writers.report import write_pdf, write_report
     from dxf2veneer.writers.result import write_result
     from dxf2veneer.writers.words import unconfirmed_words
-    from dxf2veneer.writers.workbook import write_workbook
+    from dxf2veneer.writers.workbook import write_cuts, write_workbook
 
     for drawing, source, overlay in zip(takeoff.drawings, sources, outputs.overlays, strict=True):
         document = documents.pop(source, None)
         yield overlay, partial(write_overlay, takeoff, drawing, source, document=document)
     yield outputs.workbook, partial(write_workbook, takeoff)
+    if outputs.cuts and takeoff.plan:
+        yield outputs.cuts, partial(write_cuts, takeoff, takeoff.plan)
     if outputs.result:
         yield outputs.result, partial(write_result, takeoff)
     if outputs.lines and takeoff.order:

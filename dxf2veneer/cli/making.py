@@ -7,7 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from dxf2veneer.app.outputs import Asked, Outputs, outputs_of, with_pictures
+from dxf2veneer.app.outputs import Asked, Outputs, as_made, outputs_of
 from dxf2veneer.app.sparing import spare, spare_folders
 from dxf2veneer.app.stages import Progress
 from dxf2veneer.app.writing import write_outputs
@@ -61,7 +61,7 @@ def made(
     documents: dict[Path, Any] = {}
     result = take_off(asked.drawings, job, progress=progress, keep=documents.__setitem__)
     _refuse_unknown_layers(result)
-    outputs = with_pictures(outputs, result, asked.picture_folder)
+    outputs = as_made(outputs, result, asked.picture_folder)
     spare(outputs, asked, job)
     write_outputs(
         result, asked.drawings, outputs, documents=documents, progress=progress, still=still

@@ -49,7 +49,8 @@ def takeoff(
 ) -> None:
     """Measure the walls of one or more drawings and lay out their courses.
 
-    Writes STEM-takeoff.xlsx and, for each drawing, STEM-courses.dxf into the folder. With several
+    Writes STEM-takeoff.xlsx, where there is a plan its piece lists STEM-cuts.xlsx, and for each
+    drawing STEM-courses.dxf into the folder. With several
     drawings there is one takeoff for the whole job, named after the job file or the first drawing;
     with --each there is one for every drawing.
     """

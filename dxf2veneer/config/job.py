@@ -45,6 +45,7 @@ from dxf2veneer.config.job_values import (
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.config.origin import DEFAULT, Origin
 from dxf2veneer.config.pricing import Pricing
+from dxf2veneer.config.printing import USUAL, as_sheets
 from dxf2veneer.config.settings import Described, check, described, fill, setting, template
 from dxf2veneer.config.toml_file import read
 
@@ -617,6 +618,13 @@ class Output:
         as_choice("letter", "tabloid", "A4", "A3"),
         '"tabloid"',
         option="paper",
+    )
+    print: tuple[str, ...] = setting(
+        USUAL,
+        "sheets of the workbook that are printed, or all; the others are for the screen",
+        as_sheets,
+        '["Summary", "Price", "Order"]',
+        basis="[our own default]",
     )
     dxf_version: str | None = setting(
         None,

@@ -453,6 +453,6 @@ def test_a_mismatch_ends_with_exit_code_1_and_stands_on_top_of_the_files(tmp_pat
     words = {"5 errors: do not use these numbers; see the sheet Notices"}
     assert {
         book["Summary"]["A4"].value,
-        book["Bid"]["A3"].value,
+        book["Price"]["A3"].value,
         *(s.oddHeader.center.text for s in book),
     } == words

@@ -15,7 +15,7 @@ import openpyxl
 import pytest
 from takeoffs import takeoff
 
-from dxf2veneer.writers.workbook import write_workbook
+from dxf2veneer.writers.workbook import write_cuts, write_workbook
 
 TOLERANCE = 1e-6
 needs_office = pytest.mark.skipif(
@@ -38,6 +38,13 @@ def without_values(path, tmp_path):
         for name in old.namelist():
             new.writestr(name, cell.sub(rb"><f>\2</f><v />", old.read(name)))
     return bare
+
+
+def written_cuts(tmp_path, made):
+    """The piece lists of its plan."""
+    path = tmp_path / "cuts.xlsx"
+    write_cuts(made, made.plan, path)
+    return path
 
 
 def recalculated(path, tmp_path):

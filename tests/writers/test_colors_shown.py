@@ -16,7 +16,7 @@ from dxf2veneer.writers.elevation.picture import elevation_svg
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.report.legend import keys_of
 from dxf2veneer.writers.result import result_dict
-from dxf2veneer.writers.workbook import write_workbook
+from dxf2veneer.writers.workbook import write_cuts
 
 BLEND = Blend((Color("Tan <b>", 30.0), Color("Buff", 60.0), Color("Gray", 10.0)))
 
@@ -68,7 +68,7 @@ def test_the_overlay_has_the_letter_before_the_panel(front):
 
 def test_cut_list_and_panels_name_the_color_of_each(front):
     takeoff, folder = front
-    write_workbook(takeoff, folder / "out.xlsx")
+    write_cuts(takeoff, takeoff.plan, folder / "out.xlsx")
     book = openpyxl.load_workbook(folder / "out.xlsx")
     color = {u.id: u.color for u in takeoff.plan.units}
     for sheet in ("Cut list", "Stock"):

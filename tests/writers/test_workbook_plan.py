@@ -13,7 +13,16 @@ import openpyxl
 import pytest
 from builders import as_written
 from laid_out import LEDGE, NEAR, RAKE, laid_out
-from sheets import TOLERANCE, cells, column, needs_office, recalculated, total, written
+from sheets import (
+    TOLERANCE,
+    cells,
+    column,
+    needs_office,
+    recalculated,
+    total,
+    written,
+    written_cuts,
+)
 from takeoffs import EVIL_TEXTS, takeoff
 
 from dxf2veneer.cli.terminal import summary
@@ -22,7 +31,7 @@ from dxf2veneer.model import Piece
 from dxf2veneer.order.experience import estimate
 from dxf2veneer.wording import say
 from dxf2veneer.writers.report.page import report_text
-from dxf2veneer.writers.workbook import PLAN_SHEETS, SHEETS
+from dxf2veneer.writers.workbook import CUT_SHEETS, PLAN_SHEETS, SHEETS
 from dxf2veneer.writers.workbook.columns import Display
 from dxf2veneer.writers.workbook.rule_check import BROKEN, FORCED
 from dxf2veneer.writers.workbook.shapes import shape_lines
@@ -47,6 +56,11 @@ CUT_LIST = (
 @pytest.fixture(scope="module")
 def book(tmp_path_factory):
     return openpyxl.load_workbook(written(tmp_path_factory.mktemp("plan"), laid_out()))
+
+
+@pytest.fixture(scope="module")
+def cuts(tmp_path_factory):
+    return openpyxl.load_workbook(written_cuts(tmp_path_factory.mktemp("cuts"), laid_out()))
 
 
 @pytest.fixture(scope="module")
@@ -80,10 +94,10 @@ def with_plan(made, **changes):
 # --------------------------------------------------------------- the sheets
 
 
-def test_a_plan_adds_its_sheets_after_the_summary_ready_to_print(book):
+def test_a_plan_adds_its_sheets_after_the_summary_and_piece_lists_ready_to_print(book, cuts):
     assert tuple(book.sheetnames) == (SHEETS[0], *PLAN_SHEETS, *SHEETS[1:])
-    for title in PLAN_SHEETS:
-        sheet = book[title]
+    assert tuple(cuts.sheetnames) == CUT_SHEETS
+    for sheet in (*(book[title] for title in PLAN_SHEETS), *cuts):
         assert (
             sheet.freeze_panes.endswith("5")
             and sheet.print_title_rows == "$4:$4"
@@ -102,8 +116,8 @@ def test_an_estimate_by_area_has_none_of_them_and_says_what_it_is(tmp_path):
     )
 
 
-def test_every_piece_stands_in_the_cut_list_from_the_bottom_up(book):
-    rows = table(book["Cut list"], CUT_LIST)
+def test_every_piece_stands_in_the_cut_list_from_the_bottom_up(cuts):
+    rows = table(cuts["Cut list"], CUT_LIST)
     assert rows == [
         ("W1", 1, 1, 0, "whole", "F1", 36, None, "factory", "factory", "no", None),
         ("W1", 1, 2, 36, "whole", "F2", 36, None, "factory", "factory", "no", None),
@@ -135,13 +149,13 @@ def test_every_piece_stands_in_the_cut_list_from_the_bottom_up(book):
          "slope: 0 in from its left 4 in up, 24 in from its left 0 in up\nis the rest of W1 "
          "course 3 piece 1"),
     ]  # fmt: skip
-    sheet = book["Cut list"]
+    sheet = cuts["Cut list"]
     assert sheet.cell(21, column(sheet, "Angle")).value == pytest.approx(RAKE)
     assert sheet.cell(16, column(sheet, "Cut length")).number_format == "# ??/??"  # shown as 11 7/8
 
 
-def test_a_course_begins_with_a_strong_line_and_what_is_glued_stands_out(book):
-    sheet = book["Cut list"]
+def test_a_course_begins_with_a_strong_line_and_what_is_glued_stands_out(cuts):
+    sheet = cuts["Cut list"]
     begun = [
         r for r in range(5, 22) if getattr(sheet.cell(r, 2).border.top, "style", None) == "medium"
     ]
@@ -152,8 +166,8 @@ def test_a_course_begins_with_a_strong_line_and_what_is_glued_stands_out(book):
     }
 
 
-def test_every_unit_stands_in_the_stock_with_its_parts_in_order(book):
-    sheet = book["Stock"]
+def test_every_unit_stands_in_the_stock_with_its_parts_in_order(cuts):
+    sheet = cuts["Stock"]
     rows = {
         r[0]: r[1:]
         for r in table(
@@ -284,16 +298,19 @@ def test_a_plan_without_a_piece_still_makes_a_workbook(tmp_path):
         dataclasses.replace(w, courses=dataclasses.replace(w.courses, pieces=(), courses=()))
         for w in made.walls
     )
-    made = openpyxl.load_workbook(written(tmp_path, dataclasses.replace(made, walls=walls)))
+    made = dataclasses.replace(made, walls=walls)
+    book, cuts = map(
+        openpyxl.load_workbook, (written(tmp_path, made), written_cuts(tmp_path, made))
+    )
     assert (
-        made["Panels"]["A5"].value,
-        made["Cut list"]["A5"].value,
-        made["Stock"]["A5"].value,
+        book["Panels"]["A5"].value,
+        cuts["Cut list"]["A5"].value,
+        cuts["Stock"]["A5"].value,
     ) == ("no walls", "no pieces", "no panels")
 
 
 def test_metric_lengths_are_whole_millimeters(tmp_path):
-    sheet = openpyxl.load_workbook(written(tmp_path, laid_out(display="metric")))["Cut list"]
+    sheet = openpyxl.load_workbook(written_cuts(tmp_path, laid_out(display="metric")))["Cut list"]
     row = table(sheet, ("From left", "Cut length", "Shape"))[11]
     assert row == (914, 302, "is the rest of W1 course 2 piece 1")  # 36 and 11.875 in, at 25.4
     assert table(sheet, ("Shape",))[9] == ("rest to W2 course 2 piece 1; waste 29 mm",)  # 1.125 in
@@ -315,7 +332,7 @@ def test_grounds_above_and_below_a_slot_are_one_part_of_their_panel(tmp_path):
     )
     side = dataclasses.replace(side, courses=dataclasses.replace(side.courses, pieces=split))
     sheet = openpyxl.load_workbook(
-        written(tmp_path, dataclasses.replace(made, walls=(front, side)))
+        written_cuts(tmp_path, dataclasses.replace(made, walls=(front, side)))
     )["Cut list"]
     assert table(sheet, ("Piece", "From panel", "Shape"))[14:16] == [
         (2, "F10", None),
@@ -449,7 +466,7 @@ def test_panels_by_wall_equal_the_plan(reckoned):
 
 
 @needs_office
-def test_counts_by_kind_and_rule_are_live(reckoned):
+def test_counts_by_kind_and_rule_are_the_plans(reckoned):
     sheet = reckoned["Panels"]
     kinds = table(
         sheet,
@@ -467,8 +484,9 @@ def test_counts_by_kind_and_rule_are_live(reckoned):
 
 
 @needs_office
-def test_stock_adds_up(reckoned):
-    sheet, units = reckoned["Stock"], laid_out().plan.units
+def test_stock_adds_up(tmp_path):
+    sheet = recalculated(written_cuts(tmp_path, laid_out()), tmp_path)["Stock"]
+    units = laid_out().plan.units
     waste = dict(table(sheet, ("Panel", "Waste with")))
     assert waste == pytest.approx({u.id: u.waste for u in units}, abs=TOLERANCE)
     assert [

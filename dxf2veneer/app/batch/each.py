@@ -17,10 +17,10 @@ from dxf2veneer.app.batch.workers import pooled
 from dxf2veneer.app.outputs import (
     Asked,
     Outputs,
+    as_made,
     other_inputs,
     outputs_of_each,
     stems_of,
-    with_pictures,
 )
 from dxf2veneer.app.sparing import spare
 from dxf2veneer.app.writing import write_outputs
@@ -152,7 +152,7 @@ def _made(task: Task, asked: Asked, job: Job) -> Outcome:
     spare(task.outputs, asked, job)
     documents: dict[Path, Any] = {}
     takeoff = take_off(asked.drawings, job, keep=documents.__setitem__)
-    outputs = with_pictures(task.outputs, takeoff, task.pictures)
+    outputs = as_made(task.outputs, takeoff, task.pictures)
     spare(outputs, asked, job)
     write_outputs(takeoff, asked.drawings, outputs, documents=documents)
     done = Done(

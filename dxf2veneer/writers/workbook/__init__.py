@@ -1,9 +1,9 @@
-"""The workbook: a page to hand over, sheets to check, sheets to saw and to order by.
+"""The workbooks: an estimate with sheets to check and to order by, and piece lists to saw by.
 
 writing.py     the file and the order of its sheets
-summary.py     the page to hand over; tiles.py its boxes; alert.py what stands on top where there
+summary.py     the page in front; tiles.py its boxes; alert.py what stands on top where there
                are errors
-bid.py         the bid and its alternates
+price_sheet.py the price; price.py its table; alternates.py the orders beside it
 order.py       order, supplier's list, labour; quantities.py what it was counted from; inputs.py
                what may be changed
 measures.py    walls, openings, corners, trim
@@ -15,6 +15,13 @@ links.py       formulas from one sheet to another
 columns.py     what a table is described by; cells.py puts tables and texts onto a sheet
 """
 
-from dxf2veneer.writers.workbook.writing import ORDER_SHEETS, PLAN_SHEETS, SHEETS, write_workbook
+from dxf2veneer.writers.workbook.writing import (
+    CUT_SHEETS,
+    ORDER_SHEETS,
+    PLAN_SHEETS,
+    SHEETS,
+    write_cuts,
+    write_workbook,
+)
 
-__all__ = ["ORDER_SHEETS", "PLAN_SHEETS", "SHEETS", "write_workbook"]
+__all__ = ["CUT_SHEETS", "ORDER_SHEETS", "PLAN_SHEETS", "SHEETS", "write_cuts", "write_workbook"]

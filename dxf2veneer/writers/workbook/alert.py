@@ -12,13 +12,13 @@ from dxf2veneer.model import Takeoff
 from dxf2veneer.writers.words import alert_words
 from dxf2veneer.writers.workbook.cells import font, put_text, sheet_of
 
-_PLACES = {"Summary": 4, "Bid": 3}
-"""Sheet and row of the words; on the bid they stand in place of the job's note."""
+_PLACES = {"Summary": 4, "Price": 3}
+"""Sheet and row of the words; on the price they stand in place of the job's note."""
 _RED = "C00000"
 
 
 def add_alert(book: Workbook, takeoff: Takeoff) -> None:
-    """Words on the summary and the bid, and above every printed page; nothing where nothing is
+    """Words on the summary and the price, and above every printed page; nothing where nothing is
     wrong.
 
     Args:

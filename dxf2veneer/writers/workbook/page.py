@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import copy
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from typing import Any
 
 from openpyxl.cell.cell import MergedCell
 from openpyxl.styles import Alignment
+from openpyxl.utils import get_column_letter
+from openpyxl.workbook import Workbook
 from openpyxl.worksheet.cell_range import CellRange
 from openpyxl.worksheet.worksheet import Worksheet
 
+from dxf2veneer.config.printing import ALL
 from dxf2veneer.textio.escaping import visible
 from dxf2veneer.writers.workbook.cells import ACCENT, LINE_HEIGHT, font, lines_of, put_text
 from dxf2veneer.writers.workbook.columns import (
@@ -76,6 +79,20 @@ def widen(sheet: Worksheet, rows: Iterable[int], first: int, last: int) -> None:
         sheet.merged_cells.ranges.add(
             CellRange(min_col=first, min_row=row, max_col=last, max_row=row)
         )
+
+
+def keep_off_paper(book: Workbook, printed: Collection[str]) -> None:
+    """Leave the printed area of all other sheets empty, so that a printout of the whole workbook
+    leaves them out.
+
+    Args:
+        book: The workbook.
+        printed: Titles of the sheets that are printed, or ``all`` among them.
+    """
+    for sheet in book.worksheets:
+        if ALL not in printed and sheet.title not in printed:
+            beyond = get_column_letter(sheet.max_column + 2)
+            sheet.print_area = f"{beyond}1"
 
 
 def set_page(

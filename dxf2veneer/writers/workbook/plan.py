@@ -61,7 +61,6 @@ def add_panels(
     display: Display,
     *,
     walls: PlacedTable,
-    stock: PlacedTable,
     rules: PlacedTable,
 ) -> PanelTables:
     """Panels by wall beside their lower bound, the waste by layout and the count by area.
@@ -72,7 +71,6 @@ def add_panels(
         plan: The course plan.
         display: Units of the sheets.
         walls: The table of walls.
-        stock: The table of panels and their parts.
         rules: The table of rules that do not hold.
 
     Returns:
@@ -99,7 +97,7 @@ def add_panels(
     ordered: Any = sheet[f"{placed.letters['by_area']}{placed.last + 1}"]
     put(ordered, Formula(by_area(total, display, takeoff)), COUNT)
     style_total(ordered)
-    row = _kinds(sheet, placed.last + 3, plan, display, stock, len(columns))
+    row = _kinds(sheet, placed.last + 3, plan, display, len(columns))
     row = _bounds(sheet, row + 2, plan, columns, display)
     row = _rules(sheet, row + 2, plan, rules, len(columns))
     row = _look(sheet, row + 2, plan, columns, display)
@@ -184,7 +182,7 @@ def _wall_row(
 
 
 def _kinds(
-    sheet: Worksheet, row: int, plan: CoursePlan, display: Display, stock: PlacedTable, width: int
+    sheet: Worksheet, row: int, plan: CoursePlan, display: Display, width: int
 ) -> int:
     """Flat and corner panels: units, pieces, ends, beside the bound; the last row used."""
     write_note(sheet, row, "Flat and corner panels", columns=width, bold=True)
@@ -195,11 +193,8 @@ def _kinds(
             f"Length of pieces\n{display.size_unit}",
             22,
             "#,##0.00",
-            stock.sum_where("used", kind="{kind}"),
         ),
-        Column(
-            "units", "Panels", 10, COUNT, f"COUNTIF({stock.range('kind')},{{kind}})", summed=True
-        ),
+        Column("units", "Panels", 10, COUNT, summed=True),
         Column("pieces", "Pieces", 10, COUNT, summed=True),
         Column("cuts", "Cross-\ncuts", 10, COUNT, summed=True),
         Column("bound", "Lower\nbound", 10, COUNT),
@@ -208,7 +203,8 @@ def _kinds(
         Column("right", "Right\nends", 9, COUNT),
     ]
     rows = [
-        _kind_row(kind, count) for kind, count in (("flat", plan.flat), ("corner", plan.corner))
+        _kind_row(kind, count, display)
+        for kind, count in (("flat", plan.flat), ("corner", plan.corner))
     ]
     last = place(sheet, row + 1, columns, rows, total=True).last + 1
     note = (
@@ -219,9 +215,11 @@ def _kinds(
     return last + 1
 
 
-def _kind_row(kind: str, count: StockCount) -> Row:
+def _kind_row(kind: str, count: StockCount, display: Display) -> Row:
     return {
         "kind": kind,
+        "length": display.size(count.pieces_length),
+        "units": count.units,
         "pieces": count.pieces,
         "cuts": count.cuts,
         "bound": count.lower_bound,

@@ -1,4 +1,4 @@
-"""The price on the bid: materials, labor, percentages and total, the alternates beside it."""
+"""The table of the price: materials, labor, percentages and total, the alternates beside it."""
 
 from __future__ import annotations
 
@@ -124,7 +124,7 @@ def _write_names(
     """The headings, and the name of every line at the left."""
     sheet, shares = page.sheet, range(inputs.shares.first, inputs.shares.last + 1)
     price = f"Price{f', {order.currency}' if order.currency else ''}"
-    write_heads(page, row, (price, "%", "This bid", *(o.name for o in orders[1:])))
+    write_heads(page, row, (price, "%", orders[0].name, *(o.name for o in orders[1:])))
     right = Alignment(horizontal="right", vertical="center", wrap_text=True)
     for number in range(_FIRST, _FIRST + len(orders)):
         sheet.cell(row, number).alignment = right
@@ -141,7 +141,7 @@ def _write_names(
         if source > inputs.shares.last - SPARE:
             sheet.row_dimensions[at].height = 5
     _label(sheet, row + 3 + len(shares), "Total")
-    _label(sheet, row + 4 + len(shares), "Compared with this bid")
+    _label(sheet, row + 4 + len(shares), "Compared with this estimate")
 
 
 def _label(sheet: Worksheet, row: int, text: str) -> None:

@@ -1,4 +1,5 @@
-"""The takeoff as a workbook: a summary to hand over, the measured values, the checks.
+"""The takeoff as a workbook: the summary, the price, the measured values, the checks; the piece
+lists of a course plan as another.
 
 Sums are live formulas, and the numbers below them may be overridden. The same takeoff gives
 the same bytes: the date in the file is SOURCE_DATE_EPOCH's, or a fixed one.
@@ -21,7 +22,6 @@ from dxf2veneer.textio.escaping import for_cell
 from dxf2veneer.textio.whole_files import BLANK_SEAL, PROGRAM, write_whole
 from dxf2veneer.writers.workbook.alert import add_alert
 from dxf2veneer.writers.workbook.alternates import Priced, add_alternates
-from dxf2veneer.writers.workbook.bid import add_bid
 from dxf2veneer.writers.workbook.cells import PlacedTable, sheet_of
 from dxf2veneer.writers.workbook.changes import CHANGES_TITLE, add_changes
 from dxf2veneer.writers.workbook.checks import add_assumptions, add_notices
@@ -34,8 +34,10 @@ from dxf2veneer.writers.workbook.labor import add_labour
 from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import add_corners, add_openings, add_trim, add_walls
 from dxf2veneer.writers.workbook.order import add_order
+from dxf2veneer.writers.workbook.page import keep_off_paper
 from dxf2veneer.writers.workbook.plain_xml import plain_xml
 from dxf2veneer.writers.workbook.plan import PanelTables, add_panels
+from dxf2veneer.writers.workbook.price_sheet import add_price
 from dxf2veneer.writers.workbook.quantities import add_quantities
 from dxf2veneer.writers.workbook.rule_check import add_rule_check
 from dxf2veneer.writers.workbook.summary import add_summary
@@ -54,10 +56,12 @@ SHEETS = (
     "Assumptions",
 )
 """The sheets of an estimate by area."""
-PLAN_SHEETS = ("Panels", "Rule check", "Cut list", "Stock")
+PLAN_SHEETS = ("Panels", "Rule check")
 """The sheets that a course plan adds, after the summary; plans to choose from have one more, after
 the panels."""
-ORDER_SHEETS = ("Bid", "Order", "Inputs", "Supplier", "Labor", "Quantities")
+CUT_SHEETS = ("Cut list", "Stock")
+"""The sheets of the piece lists; where site measures changed a plan, the changes come first."""
+ORDER_SHEETS = ("Price", "Order", "Inputs", "Supplier", "Labor", "Quantities")
 """The sheets that an order adds, after the summary; alternates have one more, after the
 quantities."""
 _APPLICATION = re.compile(rb"(<Application>)[^<]*(</Application>)")
@@ -74,12 +78,45 @@ def write_workbook(takeoff: Takeoff, path: Path) -> None:
     Raises:
         OSError: It can't be written.
     """
-    stamp = _stamp()
-    held = io.BytesIO()
     with plain_xml():
-        book = _book(takeoff)
-        book.properties.created = stamp
-        book.save(held)
+        _save(_book(takeoff), takeoff, path)
+
+
+def write_cuts(takeoff: Takeoff, plan: CoursePlan, path: Path) -> None:
+    """Write the piece lists of a course plan as an .xlsx workbook of their own, whole or not at
+    all.
+
+    Args:
+        takeoff: The takeoff.
+        plan: Its course plan.
+        path: Where the workbook belongs.
+
+    Raises:
+        OSError: It can't be written.
+    """
+    display = Display(takeoff.job.output.display)
+    with plain_xml():
+        book = Workbook()
+        del book["Sheet"]
+        for title in ((CHANGES_TITLE,) if takeoff.changes else ()) + CUT_SHEETS:
+            book.create_sheet(title)
+        if takeoff.changes:
+            add_changes(book, takeoff, takeoff.changes)
+        parts = PanelParts.of(takeoff, plan)
+        add_cut_list(book, takeoff, display, parts)
+        add_stock(book, takeoff, display, parts)
+        _save(book, takeoff, path)
+
+
+def _save(book: Workbook, takeoff: Takeoff, path: Path) -> None:
+    """What every workbook carries, and the file itself."""
+    add_alert(book, takeoff)
+    book.properties.title = for_cell(takeoff.job.job.name) or "Veneer takeoff"
+    book.properties.creator = for_cell(takeoff.job.job.company) or "dxf2veneer"
+    book.calculation.fullCalcOnLoad = True
+    book.properties.created = stamp = _stamp()
+    held = io.BytesIO()
+    book.save(held)
     settled = _settled(held.getvalue(), stamp, book.sheetnames)
     write_whole(path, lambda draft: draft.write_bytes(settled))
 
@@ -92,8 +129,6 @@ def _book(takeoff: Takeoff) -> Workbook:
     plan_sheets = PLAN_SHEETS if takeoff.plan else ()
     if takeoff.choices:
         plan_sheets = (*plan_sheets[:1], TITLE, *plan_sheets[1:])
-    if takeoff.changes:
-        plan_sheets = (CHANGES_TITLE, *plan_sheets)
     for title in (SHEETS[0], *order_sheets, *plan_sheets, *SHEETS[1:]):
         book.create_sheet(title)
     display = Display(takeoff.job.output.display)
@@ -106,8 +141,6 @@ def _book(takeoff: Takeoff) -> Workbook:
     add_assumptions(book, takeoff, display)
     if takeoff.choices:
         add_choices(book, takeoff, takeoff.choices)
-    if takeoff.changes:
-        add_changes(book, takeoff, takeoff.changes)
     tables = _add_plan(book, takeoff, takeoff.plan, display, walls) if takeoff.plan else None
     panels, colors = tables or (None, None)
     if takeoff.order:
@@ -124,10 +157,7 @@ def _book(takeoff: Takeoff) -> Workbook:
         display,
         Sources(walls, openings, trim, corners, edges, notices, panels),
     )
-    add_alert(book, takeoff)
-    book.properties.title = for_cell(takeoff.job.job.name) or "Veneer takeoff"
-    book.properties.creator = for_cell(takeoff.job.job.company) or "dxf2veneer"
-    book.calculation.fullCalcOnLoad = True
+    keep_off_paper(book, takeoff.job.output.print)
     return book
 
 
@@ -135,17 +165,14 @@ def _add_plan(
     book: Workbook, takeoff: Takeoff, plan: CoursePlan, display: Display, walls: PlacedTable
 ) -> PanelTables:
     """The sheets of the course plan; the tables of panels by wall and color."""
-    parts = PanelParts.of(takeoff, plan)
-    add_cut_list(book, takeoff, display, parts)
-    stock = add_stock(book, takeoff, display, parts)
     rules = add_rule_check(book, takeoff, plan, display)
-    return add_panels(book, takeoff, plan, display, walls=walls, stock=stock, rules=rules)
+    return add_panels(book, takeoff, plan, display, walls=walls, rules=rules)
 
 
 def _add_order(
     book: Workbook, takeoff: Takeoff, order: Order, display: Display, links: Links
 ) -> None:
-    """The sheets of the order, from the inputs to the bid."""
+    """The sheets of the order, from the inputs to the price."""
     net = links.walls.sum("net")
     inputs = add_inputs(book, takeoff, order)
     quantities = add_quantities(book, takeoff, order, display, inputs, links)
@@ -153,14 +180,8 @@ def _add_order(
     supplier = add_supplier(book, takeoff, order, display, items, inputs)
     labour = add_labour(book, takeoff, order, inputs, links.walls, supplier)
     alternates = add_alternates(book, takeoff, order, inputs) if order.alternates else []
-    add_bid(
-        book,
-        takeoff,
-        order,
-        display,
-        inputs,
-        [Priced("This bid", "", items, labour), *alternates],
-        net,
+    add_price(
+        book, takeoff, order, inputs, [Priced("This estimate", "", items, labour), *alternates], net
     )
 
 

@@ -1,0 +1,58 @@
+"""Which sheets of the estimate are printed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from dxf2veneer.config.checks import as_choice, as_names
+
+ALL = "all"
+"""Prints every sheet."""
+SHEETS = (
+    "Summary",
+    "Price",
+    "Order",
+    "Inputs",
+    "Supplier",
+    "Labor",
+    "Quantities",
+    "Alternates",
+    "Panels",
+    "Plans",
+    "Rule check",
+    "Walls",
+    "Openings",
+    "Corners",
+    "Trim",
+    "Course check",
+    "Notices",
+    "Assumptions",
+)
+"""The sheets that an estimate can have."""
+USUAL = (
+    "Summary",
+    "Price",
+    "Order",
+    "Inputs",
+    "Labor",
+    "Alternates",
+    "Walls",
+    "Openings",
+    "Notices",
+)
+"""What a house needs on paper; the others show how it was worked out."""
+
+
+def as_sheets(value: Any) -> tuple[str, ...]:
+    """Check a list of sheets.
+
+    Args:
+        value: What the file holds: one text or a list.
+
+    Returns:
+        The names.
+
+    Raises:
+        WrongValueError: It is no list of texts, or no sheet has one of the names.
+    """
+    return tuple(as_choice(ALL, *SHEETS)(name) for name in as_names(value))
