@@ -128,7 +128,8 @@ def test_the_outputs_are_byte_for_byte_those_of_one_takeoff_each(two, tmp_path, 
         "north-courses.dxf", "north-cuts.xlsx", "north-takeoff.xlsx",
         *(["pdf/north.pdf", "pdf/south.pdf"] if PDF else []),
         "report/north.html", "report/south.html",
-        "south-courses.dxf", "south-cuts.xlsx", "south-takeoff.xlsx", "svg/north/W1.svg", "svg/south/W1.svg",
+        "south-courses.dxf", "south-cuts.xlsx", "south-takeoff.xlsx",
+        "svg/north/W1.svg", "svg/south/W1.svg",
     ]  # fmt: skip
     assert found == contents(alone)
 
