@@ -15,7 +15,7 @@ from houses import house
 from sheets import needs_office, written
 
 from dxf2veneer.app.pipeline import take_off
-from dxf2veneer.config.bidding import AlternateChoice, Percentage
+from dxf2veneer.config.bidding import AlternateChoice
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.config.printing import SHEETS, USUAL
 from dxf2veneer.writers.workbook import write_workbook
@@ -39,7 +39,6 @@ def twenty_walls(folder):
         job__name="Two houses",
         labour__wage=40.0,
         order__prices=str(ROOT / "samples" / "gatehouse-prices.csv"),
-        bid__percentages=(Percentage("Overhead", 10.0, "running"),),
         bid__alternates=(AlternateChoice("Less", ("W3",), None),),
     )
     made = take_off([first, second], job)
