@@ -20,6 +20,7 @@ from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
 from dxf2veneer.config.site_file import SiteSheet, load_site
+from dxf2veneer.config.wall_rows import called
 from dxf2veneer.drawing import DrawingError, UnitMissingError, forget, load_drawing
 from dxf2veneer.model import (
     CutChanges,
@@ -83,6 +84,7 @@ def take_off(
         raise DrawingError(_no_wall(drawings, found))
     _refuse_vast(drawings, found.walls, job, product)
     _refuse_unknown_blend(found.walls, job, product)
+    _refuse_unknown_treatments(found.walls, job)
     laid = lay_out(found.walls, found.corners, job, product, progress)
     site, changes = None, None
     if sheet is not None:
@@ -148,6 +150,16 @@ def _refuse_unknown_blend(walls: Sequence[Wall], job: Job, product: Product) -> 
         place = job.origin_of("plan.blend").place(folders=True)
         there = tuple(known.values()) or ("none",)
         raise SettingsError(message("blend-unknown", place=place, name=name, known=there))
+
+
+def _refuse_unknown_treatments(walls: Sequence[Wall], job: Job) -> None:
+    """Raises SettingsError where a treatment names a wall that there is not."""
+    known = {name for w in walls for name in called(w.id, w.name)}
+    for name in (n for one in job.walls.treatments for n in one.walls):
+        if name.casefold() not in known:
+            place = job.origin_of("walls.treatments").place(folders=True)
+            there = tuple(w.name or w.id for w in walls)
+            raise SettingsError(message("treatment-unknown", place=place, name=name, known=there))
 
 
 def _on_site(

@@ -73,6 +73,7 @@ CATALOG: dict[str, Level] = {
     "CORNER_HEIGHTS_DIFFER": _W,
     "CAP_MARK_UNUSED": _W,
     "TRIM_OVERLAPS": _W,
+    "WALLS_NOT_DRAWN": _I,
     "LEVEL_UNUSED": _W,
     # sizes measured on site
     "SITE_MEASURED": _I,

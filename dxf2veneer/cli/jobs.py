@@ -27,7 +27,7 @@ def job_asked(asked: Asked) -> Job:
         SettingsError: A setting is wrong, no wall layer is named, or a PDF can't be made.
     """
     job = load_job(asked.job_file, asked.settings)
-    if not (job.layers.wall or job.drawing.wall_outline):
+    if not (job.layers.wall or job.drawing.wall_outline or job.walls.rows):
         raise SettingsError(message("wall-layer-not-named"))
     if asked.pdf_file:
         from dxf2veneer.writers.report import pdf

@@ -48,6 +48,7 @@ from dxf2veneer.config.pricing import Pricing
 from dxf2veneer.config.printing import USUAL, as_sheets
 from dxf2veneer.config.settings import Described, check, described, fill, setting, template
 from dxf2veneer.config.toml_file import read
+from dxf2veneer.config.wall_rows import Walls
 
 _INVENTED = "[our own default]"
 _CLEARANCE_PLAY_IN = 2.0
@@ -652,6 +653,7 @@ SECTIONS: Mapping[str, type] = {
     "deduction": Deduction,
     "trim": Trim,
     "courses": Courses,
+    "walls": Walls,
     "plan": Planning,
     "product": ProductChoice,
     "site": Site,
@@ -676,6 +678,7 @@ class Job:
     deduction: Deduction = Deduction()
     trim: Trim = Trim()
     courses: Courses = Courses()
+    walls: Walls = Walls()
     plan: Planning = Planning()
     product: ProductChoice = ProductChoice()
     site: Site = Site()
@@ -701,6 +704,11 @@ class Job:
             for s, owner in SECTIONS.items()
             for name, _, _ in described(owner)
         }
+
+    def clearance_of(self, wall_id: str, name: str) -> float:
+        """Height of a wall's starter line above its base, in inches."""
+        own = self.walls.clearance_of(wall_id, name)
+        return self.courses.clearance if own is None else own
 
     @property
     def product_path(self) -> Path | None:

@@ -43,7 +43,8 @@ def course_wall(
     wall, height = measured.wall, product.panel.height
     shift = job.courses.shift if start is None else start
     _, base, _, top = wall.box
-    starter, source = starter_height(base, wall.level_y, height, job.courses.clearance, shift)
+    clearance = job.clearance_of(wall.id, wall.name)
+    starter, source = starter_height(base, wall.level_y, height, clearance, shift)
     count = max(0, math.ceil((top - starter - LINE_MEETS_IN) / height))
     courses = tuple(
         Course(i, starter + i * height, starter + (i + 1) * height) for i in range(count)

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.tolerances import (
     HEIGHT_ROUNDING_IN,
     LINE_MEETS_IN,
@@ -16,6 +17,7 @@ from dxf2veneer.basics.tolerances import (
     STARTS_AT_ONCE,
 )
 from dxf2veneer.basics.units import MM_PER_INCH
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.coursing.meetings import meetings
@@ -135,15 +137,15 @@ def course_groups(
 def _group(walls: Sequence[WallQuantities], job: Job, product: Product) -> CourseGroup:
     """The walls with all that their course lines can meet."""
     met = [(i, m) for i, w in enumerate(walls) for m in meetings(w, job, product)]
-    length = product.panel.length
+    length, clearance = product.panel.length, _clearance([w.wall for w in walls], job)
     pieces = [max(1, math.ceil((m.x1 - m.x0) / length - HEIGHT_ROUNDING_IN)) for _, m in met]
     return CourseGroup(
         walls=tuple(w.wall.id for w in walls),
         bases=tuple(w.wall.box[1] for w in walls),
         levels=tuple(w.wall.level_y for w in walls),
         shift=job.courses.shift,
-        clearance=job.courses.clearance,
-        highest=job.courses.highest,
+        clearance=clearance,
+        highest=clearance + job.courses.highest - job.courses.clearance,
         sliver=job.courses.sliver,
         height=product.panel.height,
         step=1 / MM_PER_INCH if job.output.display == "metric" else START_STEP_IN,
@@ -152,6 +154,16 @@ def _group(walls: Sequence[WallQuantities], job: Job, product: Product) -> Cours
         pieces=np.array(pieces, dtype=np.int64),
         owner=np.array([i for i, _ in met], dtype=np.int64),
     )
+
+
+def _clearance(walls: Sequence[Wall], job: Job) -> float:
+    """The clearance of walls whose courses run together. Raises SettingsError where they have
+    different ones."""
+    found = {w.id: job.clearance_of(w.id, w.name) for w in walls}
+    if len(set(found.values())) > 1:
+        place = job.origin_of("walls.treatments").place(folders=True)
+        raise SettingsError(message("clearances-differ", place=place, walls=tuple(found)))
+    return found[walls[0].id]
 
 
 def walls_together(walls: Sequence[Wall], corners: Sequence[Corner]) -> tuple[tuple[str, ...], ...]:

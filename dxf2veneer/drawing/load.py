@@ -32,7 +32,7 @@ from dxf2veneer.drawing.layers import (
     nearest_layers,
     patterns_of,
 )
-from dxf2veneer.drawing.marks_given import marks_given
+from dxf2veneer.drawing.marks_given import marks_given, walls_given
 from dxf2veneer.drawing.notice_collector import NoticeCollector
 from dxf2veneer.drawing.outlines.joining import close_across
 from dxf2veneer.drawing.outlines.loops import by_layer, close_loose
@@ -68,7 +68,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
         DrawingError: The file is of no use.
         UnitMissingError: It names no unit, and neither does the job.
     """
-    if not (job.layers.wall or job.drawing.wall_outline):
+    if not (job.layers.wall or job.drawing.wall_outline or job.walls.rows):
         raise DrawingError.of(path, message("no-wall-layer", file=str(path)))
     source = _opened(path, job)
     if source.is_whole:
@@ -80,7 +80,13 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
     content = _content(path, source, states, job, choice.to_inches, collector)
     content = _as_pointed_at(path, content, job, choice.to_inches, collector)
     given = marks_given(job.drawing, choice.to_inches)
-    shapes = (*content.shapes, *given.shapes)
+    rows = job.walls.rows if index == 0 else ()
+    sized = walls_given(rows, (*content.shapes, *given.shapes))
+    if rows:
+        collector.add(
+            "WALLS_NOT_DRAWN", message("walls-not-drawn", walls=tuple(r.name for r in rows))
+        )
+    shapes = (*content.shapes, *given.shapes, *sized.shapes)
     unit = _unit_checked(path, source, choice, shapes, job, collector)
     return Drawing(
         index=index,
@@ -94,7 +100,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
         labels=content.labels,
         layers=tuple(states.values()),
         notices=collector.notices(),
-        windows=(*_windows(job, choice.to_inches), *given.names),
+        windows=(*_windows(job, choice.to_inches), *given.names, *sized.names),
     )
 
 

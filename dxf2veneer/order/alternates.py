@@ -13,6 +13,7 @@ from dxf2veneer.config.bidding import AlternateChoice
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
+from dxf2veneer.config.wall_rows import called
 from dxf2veneer.model import Alternate, Corner, CoursePlan, Order, Wall, WallTakeoff
 from dxf2veneer.order import NO_PRICES, Prices, load_prices, order
 
@@ -136,7 +137,7 @@ def _left_out(choice: AlternateChoice, walls: Sequence[Wall], job: Job) -> set[s
     place = job.origin_of("bid.alternates").place(folders=True)
     out: set[str] = set()
     for name in choice.without:
-        ids = {w.id for w in walls if name.casefold() in (w.id.casefold(), w.name.casefold())}
+        ids = {w.id for w in walls if name.casefold() in called(w.id, w.name)}
         if not ids:
             raise SettingsError(
                 message(

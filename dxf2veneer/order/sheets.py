@@ -51,7 +51,7 @@ def sheets(
         SettingsError: A roll of the barrier is shorter than its lap.
     """
     return [
-        barrier(walls, corners, product, prices),
+        barrier(*_outdoors(walls, corners, job), product, prices),
         *_glue(walls, plan, job, product),
         caulk(walls),
     ]
@@ -107,6 +107,15 @@ def barrier(
         for c in corners
     ]
     return count("wrb", CountMethod("area", measured, why, tuple(sources)))
+
+
+def _outdoors(
+    walls: Sequence[WallTakeoff], corners: Sequence[Corner], job: Job
+) -> tuple[list[WallTakeoff], list[Corner]]:
+    """Walls with a barrier behind them, and the corners that these have."""
+    kept = [w for w in walls if job.walls.has_barrier(w.wall.id, w.wall.name)]
+    ids = {w.wall.id for w in kept}
+    return kept, [c for c in corners if any(wall in ids for wall, _ in c.edges)]
 
 
 def _roll_length(product: Product, prices: Prices) -> float:

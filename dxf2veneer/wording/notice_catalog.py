@@ -250,6 +250,12 @@ ABOUT: dict[str, NoticeText] = {
         "Decide on one stone as wide as the mullion in place of two jambs (or of sill and head), "
         "or on narrower bands, and take what is too many off the trim stones by hand.",
     ),
+    "WALLS_NOT_DRAWN": NoticeText(
+        "Walls of the job file that no drawing shows are laid out and counted by the sizes given "
+        "there; every output calls them not drawn, and the overlay shows them right of the "
+        "drawing.",
+        "Check their sizes on site before ordering.",
+    ),
     "LEVEL_UNUSED": NoticeText(
         "A level line is not level, or crosses no wall and lies below none by less than "
         "half the wall's height.",

@@ -13,6 +13,7 @@ from dxf2veneer.basics.tolerances import CHECK_JOIN_FT, CHECK_QUOTIENT
 from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.blend import color_key
 from dxf2veneer.config.job import Job
+from dxf2veneer.config.wall_rows import called
 from dxf2veneer.model import LabourLine, Order, OrderLine, Reckoning, Takeoff
 from dxf2veneer.verify.totals.comparing import compare, mismatch, within
 
@@ -116,8 +117,16 @@ def _runs(takeoff: Takeoff) -> Iterator[_RunTotal]:
         ("sill_stone", "sill", "source-sill", t.trim_sill),
     ):
         yield _RunTotal(item, name, source, inches / 12.0, both)
+    bare = {
+        n.casefold() for one in takeoff.job.walls.treatments if not one.barrier for n in one.walls
+    }
+    behind = math.fsum(
+        w.quantities.gross_area
+        for w in takeoff.walls
+        if bare.isdisjoint(called(w.wall.id, w.wall.name))
+    )
     for item, name, source, square_inches in (
-        ("wrb", "gross_area", "source-gross-area", t.gross_area),
+        ("wrb", "gross_area", "source-gross-area", behind),
         ("flat_panel", "net_area", "source-net-area", t.net_area),
     ):
         square_feet = square_inches / SQUARE_INCHES_PER_SQUARE_FOOT

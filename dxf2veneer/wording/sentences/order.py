@@ -181,6 +181,8 @@ _PRICES: dict[str, Sentence] = {
         "Without a price of its own it has none"
     ),
     "prices-left-out": "{file}: {lines} lines are about no item of the order",
+    "effect-wall-rows": "walls that no drawing shows, by name, width, height and what they have",
+    "effect-treatments": "walls with another clearance or without a barrier",
     "effect-price-columns": "which columns of the price file are read",
     "effect-price-names": "which lines of the price file price which item",
     "effect-price-suppliers": "whose price is taken where several suppliers give one",

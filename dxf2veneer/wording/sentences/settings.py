@@ -81,6 +81,17 @@ SENTENCES: dict[str, Sentence] = {
     "wants-numbers": "wants {count} numbers between commas",
     "wants-scale": "wants a scale",
     "wants-day": "wants a day, written 2026-03-02",
+    "wants-given-opening": "wants KIND WIDTH x HEIGHT at LEFT, SILL",
+    "wants-sill": "wants the height of its sill above the base behind a comma",
+    "wants-all-places": "wants a place for every opening of the wall, or spread for each",
+    "wants-row-names": "wants a name of its own for each wall, and {name:quoted} is none",
+    "wants-peak": (
+        "wants a peak higher than the sides, and no cap under it, at the wall {name:quoted}"
+    ),
+    "clearances-differ": (
+        "{place}: the courses of {walls:and} run together; give them one clearance"
+    ),
+    "treatment-unknown": "{place}: no wall is called {name:quoted}; walls: {known}",
     "table-key-unknown": "table {number} has an unknown key {key}; {hint}",
     "table-value-wrong": "{key} of table {number} {why}",
     "table-key-missing": "table {number} has no {key}",

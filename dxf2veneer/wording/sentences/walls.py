@@ -79,6 +79,7 @@ SENTENCES: dict[str, Sentence] = {
     "corner-tag-clash": _tag_clash,
     "corner-unpaired": _unpaired,
     "corner-heights-differ": _heights_differ,
+    "walls-not-drawn": "by the sizes in the job file, not drawn: {walls}",
     "trim-overlaps": (
         "wall {wall}: trim stones of {openings:and} overlap by {area:small}, as {gap} is left "
         "between the openings; both are ordered in full"

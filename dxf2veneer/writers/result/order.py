@@ -11,6 +11,7 @@ from typing import Any
 from dxf2veneer.config.bidding import AlternateChoice, ItemAllowance, Percentage
 from dxf2veneer.config.blend import WallShare
 from dxf2veneer.config.pricing import PriceColumn, PriceName
+from dxf2veneer.config.wall_rows import Treatment, WallRow
 from dxf2veneer.model import (
     Alternate,
     BidLine,
@@ -98,7 +99,16 @@ def setting_value(value: Any) -> Any:
         The value; the tables of allowances, percentages, alternates and shares as objects.
     """
     if isinstance(value, tuple):
-        tables = ItemAllowance | Percentage | AlternateChoice | WallShare | PriceColumn | PriceName
+        tables = (
+            ItemAllowance
+            | Percentage
+            | AlternateChoice
+            | WallShare
+            | PriceColumn
+            | PriceName
+            | WallRow
+            | Treatment
+        )
         return [v._asdict() if isinstance(v, tables) else v for v in value]
     return value
 
