@@ -342,6 +342,9 @@ STONE_MOST_M = 0.5
 STONE_WIDEST_M = 1.2
 """Greatest width of a stone, in metres; what is wider between two course lines is none [our
 own]."""
+STONE_LEAST_M = 0.05
+"""Least width or height of an irregular stone, in metres: smaller marks are the grain of render or
+sand [our own]."""
 RUBBLE_FORKS = 0.25
 """Least share of the ends of joints between irregular stones at which three of them meet [our
 own]."""

@@ -246,3 +246,19 @@ def test_long_stones_over_a_window_are_no_canopy():
     walls, _ = proposed([*lines, *framed(2, 1, 4, 2)])
     assert len(walls) == 1
     assert area(walls) == pytest.approx(9 * 3, rel=0.005)
+
+
+@pytest.mark.parametrize("short", [0.003, 0.006])
+def test_a_corner_interrupted_by_less_than_ends_that_meet_still_parts_two_walls(short):
+    """
+    ===============
+     |           |=======   block to y 5, wing to y 3; the lower piece of the corner between them
+     |       ----+     |    ends short of the upper one, where the line of a quoin ends at y 1.5
+    -+-----------+-----+-
+     0           6     9
+    """
+    lines = [(-3, 0, 12, 0), *box(-0.4, 5, 6.4, 5.2), *box(6, 3, 9.4, 3.2), (9, 0, 9, 3)]
+    lines += [(0, 0, 0, 5), (6, 0, 6, 1.5 - short), (6, 1.5, 6, 5), (5.5, 1.5, 6, 1.5)]
+    lines += [*framed(1, 0.8, 2, 1.6), *framed(7, 0.8, 8, 1.8)]
+    walls, _ = proposed(lines)
+    assert [rounded(w) for w in walls] == [(0, 0, 6, 5), (6, 0, 9, 3)]

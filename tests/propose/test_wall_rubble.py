@@ -87,3 +87,20 @@ def test_bricks_over_irregular_stones_are_another_wall():
         ((0, 0, 8, 1.3), ("stones",)),
         ((0, 1.3, 8, 3.8), ("stones",)),
     ]
+
+
+def test_the_grain_of_render_makes_no_stones_of_it():
+    """
+     __________________    triangles 0.02 wide strewn over render, a window in it; rubble to y 1.3
+    |  .  . [w] .   .  |
+    |__.___._____.___._|
+    |_/\\_/\\__/\\_/\\__/\\_|
+    """
+    lines = [(-3, 0, 12, 0), (0, 0, 0, 3.7), (8, 0, 8, 3.7), *box(-0.4, 3.7, 8.4, 3.9)]
+    lines += [(0, 1.3, 8, 1.3), *framed(2, 1.9, 3.2, 3.1), *rubble(0, 0, 8, 1.3)]
+    chance = np.random.default_rng(5)
+    for x, y in chance.uniform([0.1, 1.4], [7.9, 3.6], (150, 2)).tolist():
+        if not (1.9 < x < 3.3 and 1.8 < y < 3.2):
+            points = [(x, y), (x + 0.02, y + 0.005), (x + 0.006, y + 0.02)]
+            lines += [(*a, *b) for a, b in itertools.pairwise([*points, points[0]])]
+    assert _clad(lines) == [((0, 0, 8, 1.3), ("stones",)), ((0, 1.3, 8, 3.7), ())]

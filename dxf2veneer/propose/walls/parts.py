@@ -142,7 +142,7 @@ def _groups(s: Structure, run: Ints, corner: Flags) -> Ints:
     bounds = s.ground[s.mesh.source] | s.eaves[s.mesh.source] | corner[run]
     bounds |= _dormer_feet(s, corner)[run]
     size = np.abs(s.mesh.edges[:, 2:] - s.mesh.edges[:, :2]).max(axis=1, initial=0.0)
-    open_ = (a >= 0) & (b >= 0) & ~bounds & (size > s.gap / 4.0)  # slips of a pixel join nothing
+    open_ = (a >= 0) & (b >= 0) & ~bounds & (size > s.gap)  # slips join nothing
     open_ &= ~(s.bands[a] | s.bands[b])
     return components(len(s.mesh.faces), np.stack([a[open_], b[open_]], axis=1))
 

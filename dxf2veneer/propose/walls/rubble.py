@@ -2,7 +2,7 @@
 
  __   __/-._          three joints meet at most ends of joints; where every stone was drawn for
 /  `-'  |   `-        itself its outline is no larger than a stone. Trees, bushes and people are
- `-. __/`.__/         outlines that don't branch and are larger
+ `-. __/`.__/         outlines that don't branch and are larger, the grain of render is smaller
 """
 
 from __future__ import annotations
@@ -38,6 +38,7 @@ def joints_of_rubble(lines: Floats, *, gap: float, metre: float) -> NDArray[np.b
     for k in (0, 1):
         np.minimum.at(low, web[node[:, k]], lines[:, 2 * k : 2 * k + 2])
         np.maximum.at(high, web[node[:, k]], lines[:, 2 * k : 2 * k + 2])
-    small = (high - low).max(axis=1) <= constants.STONE_WIDEST_M * metre
-    stones = (forks >= constants.RUBBLE_FORKS * nodes) | small
+    size = (high - low).max(axis=1) / metre
+    single = (size >= constants.STONE_LEAST_M) & (size <= constants.STONE_WIDEST_M)
+    stones = (forks >= constants.RUBBLE_FORKS * nodes) | single
     return np.asarray(stones[web[node[:, 0]]])
