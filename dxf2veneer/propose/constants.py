@@ -607,6 +607,8 @@ SHADOW_WIDE = 4.0
 """Least width of such a strip, as a multiple of its height [our own]."""
 SHADOW_FULL = 0.9
 """Least share of its box that such a strip fills: it is a band, whose ends may slope [our own]."""
+HOUSE_LEAST_M = 3.0
+"""Least width of a house of a row, in metres: room for a door and a window beside it [our own]."""
 BRIDGED_LEAST_M = 0.3
 """Least height of what is drawn of a corner under a cap and over it, in metres: more than the joint
 of a course [our own]."""

@@ -17,6 +17,7 @@ from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.walls.behind import before_one_wall
 from dxf2veneer.propose.walls.posts import posts_of, twins
+from dxf2veneer.propose.walls.rows import party_lines
 from dxf2veneer.propose.walls.structure import Structure
 
 Flags = NDArray[np.bool_]
@@ -33,7 +34,7 @@ def corners_of(s: Structure) -> Flags:
     """
     lines = _from_ground(s)
     tall = np.flatnonzero(s.runs.upright & (s.runs.length >= constants.CORNER_LEAST_M * s.metre))
-    result = np.zeros(len(lines), bool)
+    result = party_lines(s, lines, tall[stands_on_ground(s, lines, tall)])
     roofs = _roofs(s)
     if not len(tall) or not len(roofs):
         return result
@@ -54,7 +55,7 @@ def corners_of(s: Structure) -> Flags:
     among = tall[~rhythm[tall]]
     beside = {i: twins(i, among, lines, s) for i in near.tolist()}
     posts = posts_of(beside, among, roofs, lines, s)
-    result[near] = plain[near] & ~posts[near] & ~_inner(near, beside, posts, off, s)
+    result[near] |= plain[near] & ~posts[near] & ~_inner(near, beside, posts, off, s)
     result[_under_ends(s, lines, near, result, posts)] = True
     return result
 
