@@ -110,6 +110,7 @@ CATALOG: dict[str, Level] = {
     "PRICE_OF_PRODUCT": _W,
     "PRICE_EXPIRED": _W,
     "PRICES_LEFT_OUT": _I,
+    "ADDED": _I,
     "PRICE_UNUSED": _W,
     "PRICES_UNDATED": _I,
     # checks

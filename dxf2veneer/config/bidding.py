@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, Literal, NamedTuple
 
+from dxf2veneer.config.additions import Addition, as_additions
 from dxf2veneer.config.checks import (
     as_choice,
     as_flag,
@@ -184,6 +185,15 @@ class Ordering:
         as_flag,
         "true",
         option="rip-trim",
+    )
+    additions: tuple[Addition, ...] = setting(
+        (),
+        "what is added or, below 0, taken off, each with its reason: item and quantity in the "
+        "item's unit, or a wall by its area in square feet and the height of its corners and "
+        "finished ends, without labor",
+        as_additions,
+        '[{ item = "flat_panel", quantity = 6, reason = "Spare panels for the owner" }, '
+        '{ area = 120, corners = "16\'", reason = "Garage side, by the owner" }]',
     )
 
     @property

@@ -74,6 +74,9 @@ class Reckoning:
     parts: tuple[OrderPart, ...] = ()
     """What is bought together in this line, of which ``measured`` is the sum; empty for one
     item."""
+    added: float = 0.0
+    """What the job adds by hand, below 0 what it takes off; ``measured`` holds it, the sources
+    don't."""
 
 
 @dataclass(frozen=True)

@@ -41,6 +41,8 @@ class CountMethod(NamedTuple):
     """Per cent that course plans took beyond it, breakage aside; None where none say."""
     parts: tuple[OrderPart, ...] = ()
     """What is bought together, where that is more than one item."""
+    added: float = 0.0
+    """What the job adds by hand, below 0 what it takes off; ``measured`` holds it."""
 
 
 class Count(NamedTuple):

@@ -72,6 +72,7 @@ _EFFECTS: dict[str, Message] = {
     "order.backing": message("effect-backing"),
     "order.trim_joint": message("effect-trim-joint"),
     "order.rip_trim": message("effect-rip-trim"),
+    "order.additions": message("effect-additions"),
     "walls.rows": message("effect-wall-rows"),
     "walls.treatments": message("effect-treatments"),
     "prices.columns": message("effect-price-columns"),

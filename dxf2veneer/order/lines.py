@@ -140,6 +140,7 @@ def _reckoned(method: CountMethod, item: Item, job: Job, terms: _Terms) -> Recko
         weight,
         tuple(s for s in method.sources if s.value),
         tuple(p._replace(sources=tuple(s for s in p.sources if s.value)) for p in method.parts),
+        method.added,
     )
 
 

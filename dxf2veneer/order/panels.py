@@ -208,9 +208,7 @@ def _fasteners_by_layout(
 
 
 def _fasteners_by_area(flat: CountMethod, corner: CountMethod, product: Product) -> CountMethod:
-    rule = product.goods.panel_fastener
-    half = product.corner.length / 2.0
-    each = rule.long if half >= rule.long_from - ROUNDING_IN else rule.short
+    rule, each = product.goods.panel_fastener, _each_corner(product)
     pieces = 2.0 * corner.measured
     why = message(
         "fasteners-by-area",
@@ -219,8 +217,29 @@ def _fasteners_by_area(flat: CountMethod, corner: CountMethod, product: Product)
         corner=pieces,
         corner_each=each,
     )
-    number = flat.measured * rule.long + pieces * each
+    number = fasteners_of(flat.measured, pieces, product)
     return CountMethod("area", number, why, (*flat.sources, *corner.sources))
+
+
+def _each_corner(product: Product) -> float:
+    """Fasteners of half a corner panel."""
+    rule = product.goods.panel_fastener
+    is_long = product.corner.length / 2.0 >= rule.long_from - ROUNDING_IN
+    return rule.long if is_long else rule.short
+
+
+def fasteners_of(flat: float, pieces: float, product: Product) -> float:
+    """Panel fasteners by area.
+
+    Args:
+        flat: Flat panels.
+        pieces: Corner pieces, each half a corner panel.
+        product: The panel line.
+
+    Returns:
+        How many fasteners they take.
+    """
+    return flat * product.goods.panel_fastener.long + pieces * _each_corner(product)
 
 
 def few_studs(

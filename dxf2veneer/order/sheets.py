@@ -77,13 +77,10 @@ def barrier(
     Raises:
         SettingsError: A roll is shorter than its lap.
     """
-    roll = product.goods.wrb
-    roll_length = _roll_length(product, prices)
-    level = roll.width / (roll.width - roll.lap_level)
-    upright = roll_length / (roll_length - roll.lap_upright)
+    roll, (level, upright) = product.goods.wrb, _laps(product, prices)
     gross = math.fsum(w.quantities.gross_area for w in walls)
     run = math.fsum(c.run for c in corners)
-    measured = roll.layers * square_feet(gross * level * upright + run * roll.lap_corner)
+    measured = barrier_of(gross, run, product, prices)
     why = message(
         "barrier",
         gross=Area(gross),
@@ -107,6 +104,31 @@ def barrier(
         for c in corners
     ]
     return count("wrb", CountMethod("area", measured, why, tuple(sources)))
+
+
+def barrier_of(gross: float, run: float, product: Product, prices: Prices) -> float:
+    """The barrier of so much wall.
+
+    Args:
+        gross: Gross area in square inches.
+        run: Height of its corners in inches.
+        product: The panel line.
+        prices: The prices.
+
+    Returns:
+        Square feet, laps and layers included.
+
+    Raises:
+        SettingsError: A roll is shorter than its lap.
+    """
+    roll, (level, upright) = product.goods.wrb, _laps(product, prices)
+    return roll.layers * square_feet(gross * level * upright + run * roll.lap_corner)
+
+
+def _laps(product: Product, prices: Prices) -> tuple[float, float]:
+    """What level and upright laps multiply an area by."""
+    roll, length = product.goods.wrb, _roll_length(product, prices)
+    return roll.width / (roll.width - roll.lap_level), length / (length - roll.lap_upright)
 
 
 def _outdoors(

@@ -12,6 +12,7 @@ from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import BidSum, Corner, CoursePlan, Order, OrderLine, StudReach, WallTakeoff
+from dxf2veneer.order.added import with_additions
 from dxf2veneer.order.arithmetic import Count, exact
 from dxf2veneer.order.bid import bid_sum
 from dxf2veneer.order.colors import PANELS, by_color, colors_over
@@ -56,7 +57,9 @@ def order(
     """
     prices = prices.of_product(product, is_own=is_own)
     plain = _counts(walls, corners, plan, job, product, prices)
-    counts = by_color(pooled(plain, job, prices), walls, plan, job, product)
+    counts = with_additions(
+        by_color(pooled(plain, job, prices), walls, plan, job, product), job, product, prices
+    )
     lines = tuple(order_line(c, job, product, prices) for c in counts)
     labour = labour_lines(walls, corners, plan, job, product)
     bid = bid_sum(lines, labour, job.bid.percentages)
@@ -80,6 +83,7 @@ def order(
             *_about_quotes(lines, job, prices, product),
             *_about_counts(lines, plan, product),
             *_about_studs(reach, job, product),
+            *_about_additions(job),
         ),
     )
 
@@ -180,6 +184,14 @@ def _about_counts(
     if sections:
         file = product.origin.place()
         yield Notice("GOODS_GENERIC", message("goods-generic", file=file, sections=sections))
+
+
+def _about_additions(job: Job) -> Iterator[Notice]:
+    additions = job.order.additions
+    if additions:
+        reasons = tuple(one.reason for one in additions)
+        no_labor = tuple(one.reason for one in additions if one.area)
+        yield Notice("ADDED", message("additions", reasons=reasons, no_labor=no_labor))
 
 
 def _about_studs(reach: Sequence[StudReach], job: Job, product: Product) -> Iterator[Notice]:

@@ -376,6 +376,10 @@ ABOUT: dict[str, NoticeText] = {
         "Lines of a supplier's list are about nothing that the job names.",
         "Nothing, where they are other goods; else add their names under prices.names.",
     ),
+    "ADDED": NoticeText(
+        "The job file adds quantities to the order, or takes some off, by hand.",
+        "Check the reasons; labor for a wall by its area is yours to add.",
+    ),
     "PRICE_UNUSED": NoticeText(
         "A line of the price file is about no item of the order.",
         "Write the item's key as docs/settings.md lists it, or take the line out.",

@@ -34,6 +34,10 @@ from dxf2veneer.writers.workbook import ORDER_SHEETS
 PAGE = (ROOT / "docs" / "order-example.md").read_text(encoding="utf-8")
 TOML, CSV = (re.search(rf"```{info}\n(.*?)```", PAGE, re.DOTALL)[1] for info in ("toml", "csv"))
 WITH_PLAN = TOML.replace("panels = false", "panels = true")
+ADDED = (
+    'additions = [{ area = 50, corners = 48, reason = "Rear" }, { item = "caulk", quantity = -5, '
+    'reason = "By the roofer" }, { item = "trim_stone", quantity = 2, reason = "Spare" }]\n'
+)
 SMALL_BOX = GENERIC.read_text(encoding="utf-8").replace("per_package = 250", "per_package = 60", 1)
 
 
@@ -207,6 +211,7 @@ def test_nothing_is_promised(tmp_path, word):
         WITH_PLAN,
         TOML + '\n[output]\ndisplay = "metric"\n',
         WITH_PLAN + '\n[output]\ndisplay = "metric"\n',
+        WITH_PLAN.replace("[order]\n", "[order]\n" + ADDED),
     ],
 )
 def test_every_number_is_the_orders(tmp_path, toml):

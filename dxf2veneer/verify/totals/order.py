@@ -55,7 +55,7 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
             ("corner_panel", takeoff.plan.corner),
         ):
             ways = [w for line in lines.get(key, ()) for w in line.ways]
-            laid = math.fsum(w.measured for w in ways if w.mode == "layout")
+            laid = math.fsum(w.measured - w.added for w in ways if w.mode == "layout")
             what = message("item-of-order", item=key)
             yield from compare(what, laid, count.units, message("by-course-plan"))
     yield from _check_colors(takeoff, order)
@@ -77,7 +77,7 @@ def _check_colors(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
         own = [line for line in order.lines if line.item_key == item]
         for name in (c.name for c in colors) if units and own else ():
             laid = math.fsum(
-                w.measured
+                w.measured - w.added
                 for line in own
                 for w in line.ways
                 if w.mode == "layout" and line.key == f"{item} {color_key(name)}"
@@ -171,7 +171,7 @@ def check_packages(order: Order, alternate: str | None = None) -> Iterator[Notic
                 yield from compare(
                     _of(alternate, message("parts-of-item", item=line.key, mode=way.mode)),
                     way.measured,
-                    math.fsum(p.measured for p in way.parts),
+                    math.fsum(p.measured for p in way.parts) + way.added,
                     message("as-sum-of-parts"),
                 )
             needed = way.measured * (100.0 + way.allowance_pct) / 100.0

@@ -53,6 +53,15 @@ _COUNTS: dict[str, Sentence] = {
     "cap-fasteners-by-layout": "{stones} stones as laid with {each:plain} each",
     "cap-fasteners-by-run": "{stones:plain} stones with {each:plain} each",
     "trim-cut": "{cut}{mitered:after }{halved:after; }",
+    "none-counted": "none counted",
+    "with-added": "{why}; {added:; }",
+    "added": "{is_more:plus|less} {quantity:plain} by hand: {reason}",
+    "taken-off-too-much": (
+        "{place}: {off:g} of {item} are taken off, but only {measured:g} are counted"
+    ),
+    "additions": (
+        "by hand, in the job file: {reasons:; }{no_labor:after . No labor is counted for: }"
+    ),
     "trim-parts": "{parts:; }",
     "trim-part": "{part}, {measured:plain}: {why}",
     "to-long-points": "to the miters' long points",
@@ -181,6 +190,7 @@ _PRICES: dict[str, Sentence] = {
         "Without a price of its own it has none"
     ),
     "prices-left-out": "{file}: {lines} lines are about no item of the order",
+    "effect-additions": "what is added to the order or taken off by hand",
     "effect-wall-rows": "walls that no drawing shows, by name, width, height and what they have",
     "effect-treatments": "walls with another clearance or without a barrier",
     "effect-price-columns": "which columns of the price file are read",

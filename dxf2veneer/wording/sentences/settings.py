@@ -81,6 +81,10 @@ SENTENCES: dict[str, Sentence] = {
     "wants-numbers": "wants {count} numbers between commas",
     "wants-scale": "wants a scale",
     "wants-day": "wants a day, written 2026-03-02",
+    "wants-reason": "wants a reason in table {number}",
+    "wants-item-or-area": (
+        "wants either item and quantity or area (with corners, where it has them) in table {number}"
+    ),
     "wants-given-opening": "wants KIND WIDTH x HEIGHT at LEFT, SILL",
     "wants-sill": "wants the height of its sill above the base behind a comma",
     "wants-all-places": "wants a place for every opening of the wall, or spread for each",

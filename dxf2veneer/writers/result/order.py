@@ -8,6 +8,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from dxf2veneer.config.additions import Addition
 from dxf2veneer.config.bidding import AlternateChoice, ItemAllowance, Percentage
 from dxf2veneer.config.blend import WallShare
 from dxf2veneer.config.pricing import PriceColumn, PriceName
@@ -108,6 +109,7 @@ def setting_value(value: Any) -> Any:
             | PriceName
             | WallRow
             | Treatment
+            | Addition
         )
         return [v._asdict() if isinstance(v, tables) else v for v in value]
     return value
@@ -157,6 +159,7 @@ def _line(line: OrderLine, display: str) -> OrderLineJson:
         "basis_data": message_data(chosen.why),
         "sources": [_source(s, display) for s in chosen.sources],
         "parts": [_part(p, display) for p in chosen.parts],
+        "added": chosen.added,
         "other_way": None if line.other is None else _way(line.other, display),
     }
 
@@ -174,6 +177,7 @@ def _way(way: Reckoning, display: str) -> OrderWayJson:
         "basis_data": message_data(way.why),
         "sources": [_source(s, display) for s in way.sources],
         "parts": [_part(p, display) for p in way.parts],
+        "added": way.added,
     }
 
 

@@ -48,6 +48,9 @@ class OrderWayJson(TypedDict):
     parts: Annotated[
         list[OrderPartJson], "Items that are bought together here; empty where it is one."
     ]
+    added: Annotated[
+        float, "What the job adds by hand, below 0 what it takes off; part of `measured`."
+    ]
 
 
 class OrderLineJson(TypedDict):
@@ -82,6 +85,9 @@ class OrderLineJson(TypedDict):
     sources: list[OrderSourceJson]
     parts: Annotated[
         list[OrderPartJson], "Items that are bought together here; empty where it is one."
+    ]
+    added: Annotated[
+        float, "What the job adds by hand, below 0 what it takes off; part of `measured`."
     ]
     other_way: Annotated[
         OrderWayJson | None, "The same item reckoned in the other way, where there is one."

@@ -278,7 +278,15 @@ class _Measured:
     cells: Mapping[tuple[str, str], str]
 
     def of(self, line: OrderLine, way: Reckoning) -> Value:
-        """The formula, or the number where it was counted piece by piece."""
+        """The formula, or the number where it was counted piece by piece, with what was added by
+        hand."""
+        counted = self._counted(line, way)
+        if isinstance(counted, Formula) and way.added:
+            return Formula(f"{counted.text}+{way.added!r}")
+        return counted
+
+    def _counted(self, line: OrderLine, way: Reckoning) -> Value:
+        """The formula of what was counted, or the whole number where there is none."""
         span = self.spans.get((line.key, way.mode))
         if span is None:
             return way.measured
@@ -295,6 +303,8 @@ class _Measured:
     ) -> Value:
         """The formula of an item counted by area or run."""
         item = line.item_key
+        if item in ("flat_panel", "panel_fastener") and self.takeoff.job.order.additions:
+            return way.measured  # these follow from panels, which may hold what was added by hand
         if item == "flat_panel":
             part = "" if line.color_share == 1.0 else f"*{line.color_share!r}"
             return Formula(self._flat(summed) + part)

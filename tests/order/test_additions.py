@@ -1,0 +1,92 @@
+"""Quantities added or taken off by hand, and walls of which the area alone is known.
+
+The wall is 288 x 96, 192 sq ft, with plain edges: by area 96 panels of 2 sq ft.
+"""
+
+import pytest
+from builders import drawing
+from jobs import line, ordered
+from refusals import refused
+
+from dxf2veneer.basics.units import WrongValueError
+from dxf2veneer.config.additions import as_additions
+from dxf2veneer.config.errors import SettingsError
+from dxf2veneer.wording import say
+
+WALL = drawing(wall=[(0, 0, 288, 96)])
+PLAIN = {"recognise__edge_kind": "butt"}
+
+
+def with_(*tables, **settings):
+    return ordered(WALL, order__additions=as_additions(list(tables)), **PLAIN, **settings)
+
+
+def measured(made, key, mode="area"):
+    return next(w.measured for w in line(made, key).ways if w.mode == mode)
+
+
+@pytest.mark.parametrize("quantity", [6, -6])
+def test_spare_panels_are_added_or_taken_off_with_their_reason(quantity):
+    made = with_({"item": "flat_panel", "quantity": quantity, "reason": "Owner"}, panels=True)
+    plain = ordered(WALL, **PLAIN, panels=True)
+    for mode in ("layout", "area"):
+        assert measured(made, "flat_panel", mode) == pytest.approx(
+            measured(plain, "flat_panel", mode) + quantity
+        )
+    panels = line(made, "flat_panel").chosen
+    assert panels.added == quantity
+    assert say(panels.why).endswith(f"{'plus' if quantity > 0 else 'less'} 6 by hand: Owner")
+    told = {n.code: say(n.message) for n in made.notices}
+    assert told["ADDED"] == "by hand, in the job file: Owner"
+
+
+def test_a_wall_by_its_area_takes_panels_corners_fasteners_and_barrier():
+    #  120 sq ft with 16 ft of corners: 192 / 8 = 24 pieces of 18 x 8 = 1 sq ft, 12 corner panels;
+    #  (120 - 24) / 2 = 48 flat panels; fasteners 4 for each of 48 + 24;
+    #  barrier 120 x 36/34 x 1200/1194 + 16 in x 192 in
+    more = {"area": 120, "corners": "16'", "reason": "Garage side"}
+    made, plain = with_(more), ordered(WALL, **PLAIN)
+    assert measured(made, "flat_panel") == pytest.approx(96 + 48)
+    assert measured(made, "corner_panel") == pytest.approx(12)
+    assert measured(made, "panel_fastener") == pytest.approx(4 * 96 + 4 * 72)
+    barrier = 120 * 36 / 34 * 1200 / 1194 + 16 * 192 / 144
+    assert measured(made, "wrb") == pytest.approx(measured(plain, "wrb") + barrier)
+    told = {n.code: say(n.message) for n in made.notices}
+    assert told["ADDED"].endswith("No labor is counted for: Garage side")
+
+
+def test_beside_a_plan_a_wall_by_its_area_has_the_loss_that_plans_took():
+    #  120 sq ft without corners: 60 panels, and walls without openings took 1.06 times as many
+    #  (order/experience.py)
+    made = with_({"area": 120, "reason": "Rear"}, panels=True)
+    plain = ordered(WALL, **PLAIN, panels=True)
+    more = measured(made, "flat_panel", "layout") - measured(plain, "flat_panel", "layout")
+    assert more == pytest.approx(60 * 1.06)
+
+
+def test_an_item_that_nothing_else_needs_is_ordered_at_its_place():
+    made = with_({"item": "cap_stone", "quantity": 3, "reason": "Pillar"})
+    assert measured(made, "cap_stone", "layout") == 3
+    keys = [entry.key for entry in made.lines]
+    assert keys.index("cap_stone") == keys.index("starter_strip") + 1
+
+
+def test_no_more_is_taken_off_than_there_is():
+    with refused(SettingsError, match=r"97 of flat_panel are taken off, but only 96 are counted"):
+        with_({"item": "flat_panel", "quantity": -97, "reason": "Typing error"})
+
+
+@pytest.mark.parametrize(
+    "table",
+    [
+        {"item": "flat_panel", "quantity": 6, "reason": " "},
+        {"item": "flat_panel", "reason": "none of it"},
+        {"item": "flat_panel", "quantity": 6, "area": 3, "reason": "both"},
+        {"corners": 96, "reason": "no area"},
+        {"item": "fixture_block", "quantity": 1, "reason": "of which size?"},
+        {"item": "flat_panel", "quantity": 6},
+    ],
+)
+def test_an_addition_says_what_and_why(table):
+    with pytest.raises(WrongValueError):
+        as_additions([table])
