@@ -316,7 +316,7 @@ class _Measured:
             return Formula(_by_parts(way.parts, span[0]))
         total = math.fsum(s.value for s in way.sources)
         if item in _BY_RUN and total:
-            return Formula(f"{summed}*{way.measured / total!r}")
+            return Formula(f"{summed}*{(way.measured - way.added) / total!r}")
         return way.measured
 
     def _flat(self, net: str) -> str:
