@@ -7,9 +7,11 @@ from dataclasses import replace
 import pytest
 from builders import JOB, PRODUCT
 
-from dxf2veneer.config.bidding import ItemAllowance, Percentage
+from dxf2veneer.config.bidding import ItemAllowance
 from dxf2veneer.config.blend import Blend, Color, as_wall_shares
+from dxf2veneer.config.charges import Charge
 from dxf2veneer.config.job import with_settings
+from dxf2veneer.config.tasks import Task
 from dxf2veneer.model import PanelEstimate
 from dxf2veneer.order.assumptions import assumptions
 from dxf2veneer.wording.setting_values import setting_value_text
@@ -57,7 +59,8 @@ def test_values_are_as_people_read_them():
         plan__kerf=0.125, order__framing=24.0, order__rip_trim=True, order__breakage=4.5,
         order__by_others=("wrb", "caulk"),
         order__items=(ItemAllowance("caulk", None, 5.0), ItemAllowance("cap_stone", "area", None)),
-        bid__percentages=(Percentage("Tax", 6.0, "materials"),),
+        bid__lines=(Charge("Tax", "tax", percent=6.0, of=("materials",)),),
+        labour__tasks=(Task("Lift", None, 2.0, "day", None, 310.0),),
     )  # fmt: skip
     assert (found["plan.kerf"], found["order.framing"], found["order.breakage"]) == (
         '1/8"',
@@ -69,9 +72,10 @@ def test_values_are_as_people_read_them():
         "wrb, caulk",
         "none",
     )
-    assert (found["order.items"], found["bid.percentages"]) == (
+    assert (found["order.items"], found["bid.lines"], found["labour.tasks"]) == (
         "caulk 5, cap_stone area",
-        "Tax 6 materials",
+        "Tax: 6 % of materials",
+        "Lift: 2 day, 310 each",
     )
     assert listed()["order.items"] == "none"
 

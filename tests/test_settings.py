@@ -111,9 +111,58 @@ def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
         ("[output]\noverlay_only = 1\n", r"line 2: output\.overlay_only = 1: wants true or false"),
         ("[layers]\nwall = [3]\n", r"line 2: layers\.wall = \[3\]: wants a list of names"),
         (
-            "[bid]\npercentages = [{ name = 'Tax', percent = 'ten' }]\n",
-            r"line 2: bid.percentages = \[\{ name = .Tax., percent = .ten. \}\]: percent of table "
+            "[bid]\nlines = [{ name = 'Tax', percent = 'ten' }]\n",
+            r"line 2: bid.lines = \[\{ name = .Tax., percent = .ten. \}\]: percent of table "
             r"1 wants a number",
+        ),
+        (
+            "[bid]\npercentages = [{ name = 'Tax', percent = 6, on = 'materials' }]\n",
+            r"line 2: bid.percentages is not a setting; write the lines of the bid under bid.lines",
+        ),
+        (
+            "[bid]\nlines = [\n{ name = 'Tax', percent = 6 },\n{ name = 'Margin', percent = 8 }]\n",
+            r"line 4: bid.lines = .Margin.: 8 per cent of costs is a markup; for 8 per cent of the "
+            r"price write margin = 8",
+        ),
+        (
+            "[bid]\nlines = [{ name = 'Markup', margin = 8 }]\n",
+            r"line 2: bid.lines = .Markup.: 8 per cent of the price is a margin",
+        ),
+        (
+            "[bid]\nlines = [{ name = 'Tax', percent = 6, amount = 10 }]\n",
+            r"line 2: bid.lines = .Tax.: wants one of amount, rate, percent and margin",
+        ),
+        (
+            "[bid]\nlines = [{ name = 'Freight', rate = 95 }]\n",
+            r"line 2: bid.lines = .Freight.: wants rate and per together; per is one of pallets,",
+        ),
+        (
+            "[bid]\nlines = [{ name = 'Profit', margin = 8, of = ['materials'] }]\n",
+            r"line 2: bid.lines = .Profit.: a margin is per cent of the whole price",
+        ),
+        (
+            "[bid]\nlines = [{ name = 'Crane', amount = 8, of = ['materials'] }]\n",
+            r"line 2: bid.lines = .Crane.: of goes with percent, or with below",
+        ),
+        (
+            "[bid]\nlines = [{ name = 'A', margin = 60 }, { name = 'B', margin = 40 }]\n",
+            r"line 2: bid.lines = .A.: margins that stand together take the whole price or more",
+        ),
+        (
+            "[bid]\nlines = [{ name = ' ', amount = 8 }]\n",
+            r"line 2: .*: name of table 1 wants a text that is not blank",
+        ),
+        (
+            "[labour]\ntasks = [{ name = 'Wash' }]\n",
+            r"line 2: labour.tasks = .Wash.: wants one of measure and quantity",
+        ),
+        (
+            "[labour]\ntasks = [{ name = 'Lift', quantity = 2 }]\n",
+            r"line 2: labour.tasks = .Lift.: wants a unit beside a quantity, .*: sqft, ft, each",
+        ),
+        (
+            "[labour]\ntasks = [{ name = 'Wash', measure = 'net_aera' }]\n",
+            r"line 2: .*did you mean net_area",
         ),
         ("[job]\nname = 3\n", r"line 2: job\.name = 3: wants text in quotes"),
         ("scale = 2\n[drawing]\n", r"line 1: scale stands outside every \[section\]"),

@@ -113,6 +113,7 @@ CATALOG: dict[str, Level] = {
     "ADDED": _I,
     "PRICE_UNUSED": _W,
     "PRICES_UNDATED": _I,
+    "WORK_UNRATED": _W,
     # checks
     "CROSS_CHECK": _E,
 }

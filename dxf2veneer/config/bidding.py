@@ -1,15 +1,18 @@
-"""The job's sections about the order and the bid: allowances, labour, percentages, alternates.
+"""The job's sections about the order and the bid: allowances, labour, lines of the bid, alternates.
 
-They stand in the job file beside those of ``job``, which puts them together. Wages and percentages
-are the user's own; hours of work are starting points of our own.
+They stand in the job file beside those of ``job``, which puts them together. Wages and all money
+are the user's own; hours of laying are starting points of our own.
 """
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Literal, NamedTuple
+from typing import Any, ClassVar, NamedTuple
 
+from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.additions import Addition, as_additions
+from dxf2veneer.config.charges import Charge, as_charges
 from dxf2veneer.config.checks import (
     as_choice,
     as_flag,
@@ -21,6 +24,7 @@ from dxf2veneer.config.checks import (
 )
 from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.settings import setting
+from dxf2veneer.config.tasks import Task, as_tasks
 
 _INVENTED = "[our own default]"
 
@@ -33,16 +37,6 @@ class ItemAllowance(NamedTuple):
     item: str
     mode: str | None
     percent: float | None
-
-
-class Percentage(NamedTuple):
-    """A line of the bid: so many per cent of the running total, of materials and labour,
-    or of one of them.
-    """
-
-    name: str
-    percent: float
-    on: Literal["running", "direct", "materials", "labour"]
 
 
 class AlternateChoice(NamedTuple):
@@ -85,19 +79,11 @@ def as_items(value: Any) -> tuple[str, ...]:
     return tuple(as_item(v) for v in as_names(value))
 
 
-_PERCENT = as_number(-100.0, 1000.0)
-
 as_allowances = as_tables(
     ItemAllowance,
     item=(as_item, ...),
     mode=(as_choice("layout", "area"), None),
     percent=(as_number(0.0, 100.0), None),
-)
-as_percentages = as_tables(
-    Percentage,
-    name=(as_text, ...),
-    percent=(_PERCENT, ...),
-    on=(as_choice("running", "direct", "materials", "labour"), "running"),
 )
 as_alternates = as_tables(
     AlternateChoice, name=(as_text, ...), without=(as_names, ()), product=(as_text, None)
@@ -202,6 +188,10 @@ class Ordering:
         return COMMON_SCRAP if self.scrap is None else self.scrap
 
 
+_HOURS = as_number(0.0, 1000.0)
+_ASKED = "0 where it is not yours to do; no default: without one the bid says that it is left out"
+
+
 @dataclass(frozen=True)
 class Labour:
     """Hours of work and what an hour costs. Your own records are better than these hours."""
@@ -235,19 +225,68 @@ class Labour:
     stone: float = setting(
         0.2, "hours to set a cap or trim stone", as_number(0.0, 100.0), "0.2", basis=_INVENTED
     )
+    layout: float | None = setting(
+        None, f"hours to lay out a square foot of net area; {_ASKED}", _HOURS, "0.005"
+    )
+    barrier: float | None = setting(
+        None, f"hours to hang the barrier on a square foot of gross area; {_ASKED}", _HOURS, "0.01"
+    )
+    strips: float | None = setting(
+        None, f"hours to set a foot of starter strip; {_ASKED}", _HOURS, "0.05"
+    )
+    caulk: float | None = setting(None, f"hours to caulk a foot; {_ASKED}", _HOURS, "0.02")
+    setup: float | None = setting(None, f"hours to set up on site; {_ASKED}", _HOURS, "4")
+    cleanup: float | None = setting(
+        None, f"hours to clean up after a square foot of net area; {_ASKED}", _HOURS, "0.005"
+    )
+    scaffold: float | None = setting(
+        None,
+        f"hours to put up, move and take down scaffold for a square foot of gross area; {_ASKED}",
+        _HOURS,
+        "0.02",
+    )
+    tasks: tuple[Task, ...] = setting(
+        (),
+        "other work: name; measure, or quantity and unit; hours of one person, or rate in money, "
+        "for one",
+        as_tasks,
+        '[{ name = "Protect the deck", quantity = 3, unit = "hour" }, { name = "Lift", '
+        'quantity = 2, unit = "day", rate = 310 }, { name = "Wash down", measure = "net_area", '
+        "hours = 0.004 }]",
+    )
 
 
 @dataclass(frozen=True)
 class Bid:
-    """The bid: percentages in your own order, alternates, and what is and is not offered."""
+    """The bid: lines in your own order, rounding, alternates, and what is and is not offered."""
 
-    percentages: tuple[Percentage, ...] = setting(
+    RETIRED: ClassVar[Mapping[str, Message]] = {"percentages": message("hint-percentages")}
+    """Settings that there were, and what to write instead."""
+
+    lines: tuple[Charge, ...] = setting(
         (),
-        "per cent added, one after the other; on: running (the default), direct (materials and "
-        "labour), materials or labour",
-        as_percentages,
-        '[{ name = "Overhead", percent = 10 }, { name = "Sales tax", percent = 6, '
-        'on = "materials" }]',
+        "lines after materials and labor, one after the other: name; kind; one of amount, rate "
+        "with per, percent with of (kinds; the running total where there is none), margin (per "
+        "cent of the price); least, the least it comes to; below, where it counts only while what "
+        "it is taken of is less",
+        as_charges,
+        '[{ name = "Freight", kind = "freight", rate = 95, per = "pallets", least = 150 }, '
+        '{ name = "Sales tax", kind = "tax", percent = 6, of = ["materials", "freight"] }, '
+        '{ name = "Overhead", kind = "overhead", percent = 10 }, '
+        '{ name = "Profit", kind = "profit", margin = 8 }]',
+    )
+    minimum: float | None = setting(
+        None, "the least that any job is done for", as_number(0.0, 1e9), "2500"
+    )
+    round_to: float | None = setting(
+        None, "the price is rounded to a multiple of this", as_number(0.01, 1e6), "10"
+    )
+    rounding: str = setting(
+        "nearest",
+        "how the price is rounded: nearest (half up) or up",
+        as_choice("nearest", "up"),
+        '"up"',
+        basis=_INVENTED,
     )
     alternates: tuple[AlternateChoice, ...] = setting(
         (),

@@ -35,6 +35,23 @@ def as_text(value: Any) -> str:
     return value
 
 
+def as_name(value: Any) -> str:
+    """A text that is not blank.
+
+    Args:
+        value: What was written.
+
+    Returns:
+        The text as it is.
+
+    Raises:
+        WrongValueError: It is blank or something else.
+    """
+    if not as_text(value).strip():
+        raise WrongValueError(message("wants-name"))
+    return str(value)
+
+
 def as_flag(value: Any) -> bool:
     """true or false.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal, NamedTuple
@@ -137,42 +138,67 @@ class OrderLine:
 
 @dataclass(frozen=True)
 class LabourLine:
-    """Work of one kind: hours = quantity x hours_each and cost = hours x wage, each rounded half up
-    to two places."""
+    """Work of one kind: hours = quantity x hours_each, and cost = hours x wage, or quantity x rate
+    where money is given for one; each rounded half up to two places."""
 
     key: str
-    """The setting of the section ``labour`` that holds its hours."""
+    """The setting of the section ``labour`` that holds its hours; a task of the user's own has
+    ``task`` and its name."""
     what: Message
     """What the work is."""
     quantity: float
     unit: str
-    """What the quantity counts: piece, cut, opening or stone."""
-    hours_each: Decimal
+    """What the quantity counts: piece, cut, opening, stone, sqft, ft, each, hour or day."""
+    hours_each: Decimal | None
+    """Hours of one person for one; None where nobody says."""
     hours: Decimal
     cost: Decimal | None
-    """None without a wage."""
+    """None without a wage, and where the line is an open question."""
     why: Message
     """How the quantity was counted."""
     rates: tuple[float, ...] = ()
     """For each wall the quantity on 100 sq ft of its net area, where it was estimated by that."""
+    rate: Decimal | None = None
+    """Money for one, where that is given."""
+    measure: str = ""
+    """The measure of the takeoff that the quantity is; empty where it is none."""
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the work is there and nobody says what it takes: it is in no sum."""
+        return self.hours_each is None and self.rate is None and self.quantity > 0.0
 
 
 @dataclass(frozen=True)
 class BidLine:
-    """One line of the bid; money is None where a price or the wage is missing."""
+    """One line of the bid; money is None where a price, a weight or the wage is missing."""
 
-    key: Literal["materials", "labour", "percentage"]
+    key: Literal["materials", "labour", "charge", "minimum", "rounding"]
+    """``minimum`` lifts the price to the least, ``rounding`` to a round figure."""
     name: str
-    """The user's own name of a percentage; empty on the other lines."""
-    percent: Decimal | None
-    on: Literal["running", "direct", "materials", "labour"] | None
-    """What a percentage is of."""
-    base: Decimal | None
-    """How much that is."""
+    """The user's own name of a charge; empty on the other lines."""
+    kind: str
+    """Kind of cost, by which other lines are taken of it; empty for minimum and rounding."""
+    working: Message
+    """How the amount comes about."""
     amount: Decimal | None
-    """The line's own amount; that of a percentage is rounded half up to the cent."""
+    """The line's own amount, rounded half up to the cent."""
     running: Decimal | None
     """The sum down to this line."""
+    how: Literal["amount", "rate", "percent", "margin"] | None = None
+    """The way a charge is worked."""
+    value: Decimal | None = None
+    """The amount, the rate or the per cent as given."""
+    per: str | None = None
+    """What a rate is for each of."""
+    quantity: Decimal | None = None
+    """How many of that there are."""
+    of: tuple[str, ...] = ()
+    """Kinds of cost that a charge is taken of; none of them for the running total."""
+    base: Decimal | None = None
+    """How much that is; of a margin the running total above it."""
+    share: Decimal | None = None
+    """Per cent of the price that a margin and those right after it take together."""
 
     @property
     def title(self) -> Message:
@@ -181,24 +207,31 @@ class BidLine:
             return message("bid-materials")
         if self.key == "labour":
             return message("bid-labor")
+        if self.key == "minimum":
+            return message("bid-minimum")
+        if self.key == "rounding":
+            return message("bid-rounding")
         return message("as-written", text=self.name)
 
 
 @dataclass(frozen=True)
 class BidSum:
     """The bid from materials and labor down to the total. While anything is missing there is
-    none.
+    none; work that is an open question is left out of it and named.
     """
 
     lines: tuple[BidLine, ...]
     priced: Decimal
     """Sum of the lines that have a price."""
     missing: tuple[str, ...]
-    """Keys of the lines that have none, and ``labour`` for the wage."""
+    """Keys of the lines that have none, ``labour`` for the wage and ``weight`` for freight by
+    weight where a weight is not known."""
+    open: tuple[Message, ...] = ()
+    """Work without a rate: it is not in the total."""
 
     @property
     def total(self) -> Decimal | None:
-        """What is bid; None while a price or the wage is missing."""
+        """What is bid; None while a price, a weight or the wage is missing."""
         return self.lines[-1].running
 
 
@@ -268,8 +301,7 @@ class Order:
     @property
     def weight_lb(self) -> float | None:
         """Weight of all deliveries; None where the weight of an item is not known."""
-        weights = [line.chosen.weight_lb for line in self.lines if not line.by_others]
-        return None if None in weights else math.fsum(w for w in weights if w is not None)
+        return weight_of(self.lines)
 
     @property
     def materials(self) -> Decimal | None:
@@ -279,4 +311,29 @@ class Order:
     @property
     def pallets(self) -> int:
         """Pallets of the items that come on pallets."""
-        return sum(line.pallets or 0 for line in self.lines if not line.by_others)
+        return pallets_of(self.lines)
+
+
+def weight_of(lines: Iterable[OrderLine]) -> float | None:
+    """Weight of all deliveries.
+
+    Args:
+        lines: The order's lines.
+
+    Returns:
+        Pounds; None where the weight of an item is not known.
+    """
+    weights = [line.chosen.weight_lb for line in lines if not line.by_others]
+    return None if None in weights else math.fsum(w for w in weights if w is not None)
+
+
+def pallets_of(lines: Iterable[OrderLine]) -> int:
+    """Pallets of the items that come on pallets.
+
+    Args:
+        lines: The order's lines.
+
+    Returns:
+        How many.
+    """
+    return sum(line.pallets or 0 for line in lines if not line.by_others)

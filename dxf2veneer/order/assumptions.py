@@ -11,9 +11,11 @@ from pathlib import Path
 from dxf2veneer.basics.messages import Area, Length, Message, Value, message
 from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.bidding import COMMON_SCRAP
+from dxf2veneer.config.charges import Charge
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import Product
+from dxf2veneer.config.tasks import Task
 from dxf2veneer.model import (
     Assumption,
     Drawing,
@@ -88,7 +90,18 @@ _EFFECTS: dict[str, Message] = {
     "labour.partial": message("effect-partial"),
     "labour.opening": message("effect-opening"),
     "labour.stone": message("effect-stone"),
-    "bid.percentages": message("effect-percentages"),
+    "labour.layout": message("effect-layout"),
+    "labour.barrier": message("effect-barrier"),
+    "labour.strips": message("effect-strips"),
+    "labour.caulk": message("effect-caulk"),
+    "labour.setup": message("effect-setup"),
+    "labour.cleanup": message("effect-cleanup"),
+    "labour.scaffold": message("effect-scaffold"),
+    "labour.tasks": message("effect-tasks"),
+    "bid.lines": message("effect-bid-lines"),
+    "bid.minimum": message("effect-minimum"),
+    "bid.round_to": message("effect-round-to"),
+    "bid.rounding": message("effect-rounding"),
 }
 """The settings that change a number, and what each does."""
 
@@ -312,6 +325,10 @@ def _chosen(table: StartTable, job: Job) -> Assumption:
 
 def _value(key: str, value: object) -> Value:
     """A setting's value with its unit."""
+    if isinstance(value, Charge):
+        return message("charge-as-written", name=value.name, working=value.working)
+    if isinstance(value, Task):
+        return message("task-as-written", **value._asdict())
     if isinstance(value, tuple):
         return tuple(_value("", part) for part in value)
     if isinstance(value, float) and not isinstance(value, bool):

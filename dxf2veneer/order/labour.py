@@ -3,38 +3,48 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import Literal, NamedTuple
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
+from dxf2veneer.config.tasks import MEASURES, STANDARD, Task
 from dxf2veneer.model import Corner, CoursePlan, LabourLine, WallTakeoff
 from dxf2veneer.order.arithmetic import cents, exact, tidy
 from dxf2veneer.order.experience import EXPERIENCE, expected, kind_of
+from dxf2veneer.order.measured import Pieces, measures
 from dxf2veneer.order.stones import trim_cutting
 from dxf2veneer.order.strips import cap_cutting
 
 
-def labour_lines(
+class Labour(NamedTuple):
+    """Work, and the measures that its quantities and the bid's rates go by."""
+
+    lines: tuple[LabourLine, ...]
+    measures: dict[str, float]
+
+
+def labour_of(
     walls: Sequence[WallTakeoff],
     corners: Sequence[Corner],
     plan: CoursePlan | None,
     job: Job,
     product: Product,
-) -> tuple[LabourLine, ...]:
-    """Hours for pieces, corners, cuts, partial pieces, openings and stones.
+) -> Labour:
+    """Hours for pieces, corners, cuts, partial pieces, openings and stones, for what the trade does
+    on every wall, and for the user's own tasks.
 
     Args:
         walls: The walls as laid out.
         corners: The job's corners.
         plan: The course plan; without one the counts are what plans of such walls took.
-        job: The job, for hours and wage.
+        job: The job, for hours, rates and wage.
         product: The panel line.
 
     Returns:
-        A line for each kind of work.
+        A line for each kind of work, and the measures.
     """
     openings = sum(not o.opening.part_of for w in walls for o in w.quantities.openings)
     caps = cap_cutting(walls, job, product).placed
@@ -46,15 +56,64 @@ def labour_lines(
     flat, corner, cuts, partial = (
         _estimated(walls, product) if plan is None else _planned(walls, plan)
     )
+    pieces = Pieces(flat.quantity, corner.quantity, cuts.quantity, partial.quantity)
+    measured = measures(walls, corners, pieces)
     every, stones = message("labor-all-openings"), message("labor-stones", caps=caps, trims=trims)
-    return (
-        _line("flat", message("labor-flat"), "piece", flat, job),
-        _line("corner", message("labor-corner"), "piece", corner, job),
-        _line("cut", message("labor-cut"), "cut", cuts, job),
-        _line("partial", message("labor-partial"), "piece", partial, job),
-        _line("opening", message("labor-opening"), "opening", _Counted(openings, every), job),
-        _line("stone", message("labor-stone"), "stone", _Counted(caps + trims, stones), job),
+    return Labour(
+        (
+            _line("flat", message("labor-flat"), "piece", flat, job),
+            _line("corner", message("labor-corner"), "piece", corner, job),
+            _line("cut", message("labor-cut"), "cut", cuts, job),
+            _line("partial", message("labor-partial"), "piece", partial, job),
+            _line("opening", message("labor-opening"), "opening", _Counted(openings, every), job),
+            _line("stone", message("labor-stone"), "stone", _Counted(caps + trims, stones), job),
+            *_standard(measured, job),
+            *(_task(task, measured, job) for task in job.labour.tasks),
+        ),
+        measured,
     )
+
+
+_STANDARD = {
+    "layout": message("labor-layout"),
+    "barrier": message("labor-barrier"),
+    "strips": message("labor-strips"),
+    "caulk": message("labor-caulk"),
+    "setup": message("labor-setup"),
+    "cleanup": message("labor-cleanup"),
+    "scaffold": message("labor-scaffold"),
+}
+
+
+def _standard(measured: Mapping[str, float], job: Job) -> Iterator[LabourLine]:
+    """What the trade does on every wall; open questions where the job gives no hours."""
+    for key, measure in STANDARD.items():
+        why = message("labor-by-measure", measure=measure)
+        counted = _Counted(measured[measure], why, measure=measure)
+        unit = "job" if measure == "job" else MEASURES[measure]
+        yield _line(key, _STANDARD[key], unit, counted, job)
+
+
+def _task(task: Task, measured: Mapping[str, float], job: Job) -> LabourLine:
+    """A task of the user's own.
+
+    An hour by hand takes an hour, and a day one of the whole crew, unless money is given for it.
+    """
+    work = job.labour
+    if task.measure is not None:
+        why = message("labor-by-measure", measure=task.measure)
+        quantity, unit = measured[task.measure], MEASURES[task.measure]
+        counted = _Counted(quantity, why, measure=task.measure)
+    else:
+        counted = _Counted(task.quantity or 0.0, message("labor-by-hand"))
+        unit = task.unit or "each"
+    usual = {"hour": Decimal(1), "day": exact(work.crew) * exact(work.day)}
+    each = None if task.hours is None else exact(task.hours)
+    if each is None and task.rate is None and task.measure is None:
+        each = usual.get(unit)
+    rate = None if task.rate is None else exact(task.rate)
+    what = message("as-written", text=task.name)
+    return _worked(f"task {task.name}", what, unit, counted, each, rate, job)
 
 
 def cost_of_cuts(cuts: int, job: Job) -> Decimal:
@@ -77,6 +136,7 @@ class _Counted(NamedTuple):
     quantity: float
     why: Message
     rates: tuple[float, ...] = ()
+    measure: str = ""
 
 
 def _planned(walls: Sequence[WallTakeoff], plan: CoursePlan) -> tuple[_Counted, ...]:
@@ -110,12 +170,42 @@ def _estimated(walls: Sequence[WallTakeoff], product: Product) -> tuple[_Counted
 
 def _line(key: str, what: Message, unit: str, counted: _Counted, job: Job) -> LabourLine:
     """The line of a kind of work, whose hours stand under its key in the job."""
-    quantity = counted.quantity
-    each = exact(getattr(job.labour, key))
-    hours = cents(tidy(quantity) * each)
-    cost = None if job.labour.wage is None else cents(hours * exact(job.labour.wage))
+    given = getattr(job.labour, key)
+    each = None if given is None else exact(given)
+    return _worked(key, what, unit, counted, each, None, job)
+
+
+def _worked(
+    key: str,
+    what: Message,
+    unit: str,
+    counted: _Counted,
+    each: Decimal | None,
+    rate: Decimal | None,
+    job: Job,
+) -> LabourLine:
+    """Hours and cost of work, by hours each or by money for one."""
+    quantity, wage = tidy(counted.quantity), job.labour.wage
+    hours = cents(quantity * each) if each is not None else Decimal(0)
+    cost: Decimal | None = None
+    if rate is not None:
+        cost = cents(quantity * rate)
+    elif each is None:
+        cost = None if quantity else Decimal(0)
+    elif wage is not None:
+        cost = cents(hours * exact(wage))
     return LabourLine(
-        key, what, float(quantity), unit, each, hours, cost, counted.why, counted.rates
+        key,
+        what,
+        float(counted.quantity),
+        unit,
+        each,
+        hours,
+        cost,
+        counted.why,
+        counted.rates,
+        rate,
+        counted.measure,
     )
 
 

@@ -14,9 +14,9 @@ from dxf2veneer.config.product import Product
 from dxf2veneer.model import BidSum, Corner, CoursePlan, Order, OrderLine, StudReach, WallTakeoff
 from dxf2veneer.order.added import with_additions
 from dxf2veneer.order.arithmetic import Count, exact
-from dxf2veneer.order.bid import bid_sum
+from dxf2veneer.order.bid import bid_sum, counts_of
 from dxf2veneer.order.colors import PANELS, by_color, colors_over
-from dxf2veneer.order.labour import labour_lines
+from dxf2veneer.order.labour import labour_of
 from dxf2veneer.order.lines import keys_of, order_line
 from dxf2veneer.order.over import money_over
 from dxf2veneer.order.panels import few_studs, panels
@@ -61,8 +61,8 @@ def order(
         by_color(pooled(plain, job, prices), walls, plan, job, product), job, product, prices
     )
     lines = tuple(order_line(c, job, product, prices) for c in counts)
-    labour = labour_lines(walls, corners, plan, job, product)
-    bid = bid_sum(lines, labour, job.bid.percentages)
+    labour, measured = labour_of(walls, corners, plan, job, product)
+    bid = bid_sum(lines, labour, job.bid, counts_of(measured, lines, labour, job.labour))
     reach = tuple(few_studs(walls, product.goods.panel_fastener, job.order.framing))
     hours = float(sum(line.hours for line in labour))
     return Order(
@@ -81,6 +81,7 @@ def order(
         notices=(
             *_about_prices(bid, prices, product),
             *_about_quotes(lines, job, prices, product),
+            *_about_work(bid, job),
             *_about_counts(lines, plan, product),
             *_about_studs(reach, job, product),
             *_about_additions(job),
@@ -173,6 +174,12 @@ def _about_quotes(
     if prices.left_out:
         what = message("prices-left-out", file=file, lines=prices.left_out)
         yield Notice("PRICES_LEFT_OUT", what)
+
+
+def _about_work(bid: BidSum, job: Job) -> Iterator[Notice]:
+    """Work without a rate, where work has a price at all."""
+    if bid.open and job.labour.wage is not None:
+        yield Notice("WORK_UNRATED", message("work-unrated", work=bid.open))
 
 
 def _about_counts(

@@ -388,6 +388,11 @@ ABOUT: dict[str, NoticeText] = {
         "The price file does not say its date or currency.",
         "Add them, so that a reader knows what the prices are worth.",
     ),
+    "WORK_UNRATED": NoticeText(
+        "Work that the job brings with it has no rate: the price leaves it out.",
+        "Give its hours in the section [labour], 0 where it is not yours to do or is in other "
+        "hours.",
+    ),
     # checks
     "CROSS_CHECK": NoticeText(
         "Two ways of computing one quantity disagree.",

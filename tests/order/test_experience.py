@@ -12,7 +12,7 @@ from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.order import order
 from dxf2veneer.order.experience import EXPERIENCE, estimate, expected, kind_of
-from dxf2veneer.order.labour import labour_lines
+from dxf2veneer.order.labour import labour_of
 from dxf2veneer.recognise import recognise
 
 NEW_SEEDS = (31, 32, 33, 34, 35)
@@ -49,7 +49,7 @@ def test_what_is_expected_is_weighted_by_area():
 def test_panels_twice_as_large_make_half_the_pieces_and_hours():
     walls = walls_of(wall=[(0, 0, 150, 96), (200, 0, 650, 96)])
     larger = dataclasses.replace(PRODUCT, panel=dataclasses.replace(PRODUCT.panel, height=16))
-    usual, half = (labour_lines(walls, (), None, job(), p) for p in (PRODUCT, larger))
+    usual, half = (labour_of(walls, (), None, job(), p).lines for p in (PRODUCT, larger))
     assert half[0].quantity == pytest.approx(usual[0].quantity / 2, abs=0.5)
     assert half[0].rates == tuple(rate / 2 for rate in usual[0].rates)
 

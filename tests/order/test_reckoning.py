@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dxf2veneer.basics.messages import message
-from dxf2veneer.config.bidding import Percentage
+from dxf2veneer.config.bidding import Bid
+from dxf2veneer.config.charges import Charge
 from dxf2veneer.model import LabourLine, OrderLine, Reckoning
 from dxf2veneer.order.arithmetic import cents, exact, packages_of, tidy, with_allowance
 from dxf2veneer.order.bid import bid_sum
@@ -77,37 +78,136 @@ def amounts(bid):
     return [str(line.amount) for line in bid.lines]
 
 
-def test_percentages_run_in_the_users_order():
+def bid_of(lines, labour, *charges, counts=None, **settings):
+    return bid_sum(lines, labour, Bid(lines=charges, **settings), counts or {})
+
+
+OVERHEAD = Charge("Overhead", "overhead", percent=10.0)
+TAX = Charge("Tax", "tax", percent=6.0, of=("materials",))
+
+
+def test_lines_run_in_the_users_order():
     # materials 1,000 and labour 500; 10 % of the running total, 5 % of it after that, 6 % of
     # materials alone
-    shares = [
-        Percentage("Overhead", 10.0, "running"),
-        Percentage("Margin", 5.0, "running"),
-        Percentage("Tax", 6.0, "materials"),
-    ]
-    bid = bid_sum([item("caulk", "1000")], work("500"), shares)
+    risk = Charge("Risk", "contingency", percent=5.0)
+    bid = bid_of([item("caulk", "1000")], work("500"), OVERHEAD, risk, TAX)
     assert amounts(bid) == ["1000", "500", "150.00", "82.50", "60.00"]
     assert bid.total == Decimal("1792.50")
-    other = bid_sum([item("caulk", "1000")], work("500"), [shares[2], shares[0], shares[1]])
+    other = bid_of([item("caulk", "1000")], work("500"), TAX, OVERHEAD, risk)
     assert amounts(other) == ["1000", "500", "60.00", "156.00", "85.80"]
 
 
-def test_every_base_of_a_percentage_and_a_discount():
-    shares = [
-        Percentage("a", 10.0, "direct"),
-        Percentage("b", 10.0, "labour"),
-        Percentage("discount", -2.5, "running"),
-    ]
-    bid = bid_sum([item("caulk", "1000")], work("501"), shares)
+def test_per_cent_of_kinds_and_a_discount():
+    bid = bid_of(
+        [item("caulk", "1000")],
+        work("501"),
+        Charge("a", "overhead", percent=10.0, of=("materials", "labour")),
+        Charge("b", "lump", percent=10.0, of=("labour",)),
+        Charge("discount", "lump", percent=-2.5),
+    )
     assert amounts(bid)[2:] == ["150.10", "50.10", "-42.53"]  # 2.5 % of 1,701.20 is 42.53
 
 
-def test_a_missing_price_leaves_no_total_and_is_named():
-    bid = bid_sum(
-        [item("caulk", "10.50"), item("wrb", None)],
-        work("5"),
-        [Percentage("Overhead", 10.0, "running")],
+def test_tax_falls_on_the_kinds_that_it_names():
+    # 1,000 + 500; lump 300; freight 200; permit 80. 6 % of materials, freight and lump sums:
+    # 0.06 x 1,500 = 90
+    bid = bid_of(
+        [item("caulk", "1000")],
+        work("500"),
+        Charge("Scaffold", "lump", amount=300.0),
+        Charge("Freight", "freight", amount=200.0),
+        Charge("Permit", "permit", amount=80.0),
+        Charge("Tax", "tax", percent=6.0, of=("materials", "freight", "lump")),
     )
+    assert amounts(bid)[-1] == "90.00"
+    assert bid.total == Decimal("2170.00")
+
+
+def test_a_margin_is_of_the_price_and_a_markup_of_the_cost():
+    # 920 is 92 % of 1,000, so that a margin of 8 % is 80; a markup of 8 % is 73.60
+    margin = bid_of([item("caulk", "920")], work("0"), Charge("P", "profit", margin=8.0))
+    assert (amounts(margin)[-1], margin.total) == ("80.00", 1000)
+    markup = bid_of([item("caulk", "920")], work("0"), Charge("P", "profit", percent=8.0))
+    assert (amounts(markup)[-1], markup.total) == ("73.60", Decimal("993.60"))
+
+
+def test_margins_that_stand_together_are_of_one_price():
+    # 820 is 82 % of 1,000: overhead 10 % is 100, profit 8 % is 80; the bond comes after the price
+    lines = [Charge("OH", "overhead", margin=10.0), Charge("P", "profit", margin=8.0)]
+    bond = Charge("Bond", "bond", percent=1.5)
+    bid = bid_of([item("caulk", "820")], work("0"), *lines, bond)
+    assert amounts(bid)[2:] == ["100.00", "80.00", "15.00"]
+    apart = bid_of([item("caulk", "820")], work("0"), lines[0], bond, lines[1])
+    assert amounts(apart)[2] == "91.11"  # 820 x 10 / 90
+
+
+@pytest.mark.parametrize(
+    ("cost", "charges", "price"),
+    [
+        # NAVEDTRA has no money. Both as published on the web: engineeringtoolbox.com, "Markup and
+        # Gross Profit": 10 % and 10 % of the price on 200,000 make 250,000
+        ("200000", (10.0, 10.0), "250000.00"),
+        # mikeholt.com, business newsletter 53 of 2002: 15 % of the price on 100,000; it rounds the
+        # quotient to 17.65 % and prints 117,650; unrounded 100,000 / 0.85 = 117,647.06
+        ("100000", (15.0,), "117647.06"),
+    ],
+)
+def test_published_prices_with_a_margin(cost, charges, price):
+    lines = [Charge(f"M{n}", "profit", margin=m) for n, m in enumerate(charges)]
+    assert bid_of([item("caulk", cost)], work("0"), *lines).total == Decimal(price)
+
+
+def test_freight_goes_by_pallets_or_weight_and_has_a_least():
+    counts = {"pallets": Decimal(3), "hundredweight": Decimal("12.575"), "days": Decimal(2)}
+    bid = bid_of(
+        [item("caulk", "1000")],
+        work("500"),
+        Charge("By pallet", "freight", rate=95.0, per="pallets", least=300.0),  # 285, so 300
+        Charge("By weight", "freight", rate=14.0, per="hundredweight"),
+        Charge("Lift", "equipment", rate=310.0, per="days"),
+        counts=counts,
+    )
+    assert amounts(bid)[2:] == ["300.00", "176.05", "620.00"]
+
+
+def test_freight_by_an_unknown_weight_leaves_no_total():
+    freight = Charge("Freight", "freight", rate=14.0, per="pounds")
+    bid = bid_of([item("caulk", "10")], work("5"), freight, OVERHEAD, counts={"pounds": None})
+    assert (amounts(bid)[2:], bid.total, bid.missing) == (["None", "None"], None, ("weight",))
+
+
+def test_a_small_order_pays_a_charge_and_a_large_one_does_not():
+    small = Charge("Small order", "materials", amount=75.0, of=("materials",), below=1500.0)
+    taxed = [small, TAX]
+    assert amounts(bid_of([item("caulk", "1499.99")], work("0"), *taxed))[2:] == ["75.00", "94.50"]
+    assert amounts(bid_of([item("caulk", "1500")], work("0"), *taxed))[2:] == ["0.00", "90.00"]
+
+
+@pytest.mark.parametrize(
+    ("cost", "settings", "added", "price"),
+    [
+        ("1803.20", {"minimum": 2500.0}, ["696.80"], "2500.00"),
+        ("2803.20", {"minimum": 2500.0}, ["0.00"], "2803.20"),
+        ("2803.20", {"round_to": 10.0}, ["-3.20"], "2800.00"),
+        ("2805.00", {"round_to": 10.0}, ["5.00"], "2810.00"),  # half goes up
+        ("2800.01", {"round_to": 100.0, "rounding": "up"}, ["99.99"], "2900.00"),
+        ("2800.00", {"round_to": 100.0, "rounding": "up"}, ["0.00"], "2800.00"),
+        ("1803.20", {"minimum": 2496.0, "round_to": 5.0}, ["692.80", "-1.00"], "2495.00"),
+    ],
+)
+def test_least_price_and_rounding(cost, settings, added, price):
+    bid = bid_of([item("caulk", cost)], work("0"), **settings)
+    assert (amounts(bid)[2:], bid.total) == (added, Decimal(price))
+
+
+def test_work_without_a_rate_is_named_and_left_out():
+    unrated = LabourLine("layout", NOTHING, 40.0, "sqft", None, Decimal(0), None, NOTHING)
+    bid = bid_of([item("caulk", "10.50")], [*work("5"), unrated])
+    assert (bid.total, bid.open, bid.missing) == (Decimal("15.50"), (NOTHING,), ())
+
+
+def test_a_missing_price_leaves_no_total_and_is_named():
+    bid = bid_of([item("caulk", "10.50"), item("wrb", None)], work("5"), OVERHEAD)
     assert bid.total is None
     assert bid.missing == ("wrb",)
     assert bid.priced == Decimal("10.50")
@@ -115,11 +215,8 @@ def test_a_missing_price_leaves_no_total_and_is_named():
 
 
 def test_a_missing_wage_is_named_and_what_others_supply_is_not():
-    bid = bid_sum(
-        [item("caulk", "10.50"), item("wrb", None, by_others=True)],
-        work(None),
-        [Percentage("Tax", 10.0, "materials")],
-    )
+    lines = [item("caulk", "10.50"), item("wrb", None, by_others=True)]
+    bid = bid_of(lines, work(None), Charge("Tax", "tax", percent=10.0, of=("materials",)))
     assert bid.missing == ("labour",)
     assert amounts(bid) == ["10.50", "None", "1.05"]
     assert bid.total is None

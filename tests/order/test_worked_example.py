@@ -78,17 +78,26 @@ def test_what_is_bought(takeoff):
 
 def test_the_work(takeoff):
     expected = [
-        [key, float(quantity), float(each), float(hours), cost]
-        for key, quantity, each, hours, cost in table("## Work", "labour")
+        [key, float(quantity), each and float(each), rate and float(rate), float(hours), cost]
+        for key, quantity, each, rate, hours, cost in table("## Work", "labour")
     ]
     found = [
-        [w.key, w.quantity, float(w.hours_each), float(w.hours), str(w.cost)]
+        [
+            w.key,
+            w.quantity,
+            "" if w.hours_each is None else float(w.hours_each),
+            "" if w.rate is None else float(w.rate),
+            float(w.hours),
+            "no rate" if w.is_open else str(w.cost),
+        ]
         for w in takeoff.order.labour
     ]
     for mine, theirs in zip(found, expected, strict=True):
         assert mine[0] == theirs[0]
         assert mine[1] == pytest.approx(theirs[1])
         assert mine[2:] == theirs[2:]
+    assert takeoff.order.days == pytest.approx(24.55 / 16)
+    assert [say(what) for what in takeoff.order.bid.open] == ["Clean up"]
 
 
 def test_the_bid(takeoff):

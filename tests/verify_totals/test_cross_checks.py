@@ -27,7 +27,7 @@ from dxf2veneer.app import laying
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.basics.notices import Level
 from dxf2veneer.cli import main
-from dxf2veneer.config.bidding import Percentage
+from dxf2veneer.config.charges import Charge
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.geometry import Path, Region
 from dxf2veneer.model import Takeoff
@@ -77,10 +77,15 @@ def sound(tmp_path_factory) -> Takeoff:
             "adhesive",
             "caulk",
         ),
-        "bid__percentages": (
-            Percentage("Overhead", 12.5, "running"),
-            Percentage("Tax", 6.0, "materials"),
+        "bid__lines": (
+            Charge("Overhead", "overhead", percent=12.5),
+            Charge("Tax", "tax", percent=6.0, of=("materials",)),
+            Charge("Freight", "freight", rate=95.0, per="pallets", least=50.0),
+            Charge("Office", "overhead", margin=10.0),
+            Charge("Profit", "profit", margin=8.0),
         ),
+        "bid__round_to": 10.0,
+        "labour__layout": 0.01,
     }
     return take_off([write_dxf(FRONT, folder / "front.dxf")], with_settings(JOB, **settings))
 
@@ -260,6 +265,12 @@ def labour(takeoff: Takeoff, **changes) -> Takeoff:
     return of_order(takeoff, labour=(replace(first, **changes), *rest))
 
 
+def work(takeoff: Takeoff, key: str, **changes) -> Takeoff:
+    listed = takeoff.order.labour
+    changed = tuple(replace(w, **changes) if w.key == key else w for w in listed)
+    return of_order(takeoff, labour=changed)
+
+
 CENT = Decimal("0.01")
 TOTALS = (
     "gross_area",
@@ -360,6 +371,12 @@ DOCTORED = {
     "Overhead is": lambda t: bid_line(t, 2, amount=t.order.bid.lines[2].amount + CENT),
     "running total at Tax is": lambda t:
         bid_line(t, 3, running=t.order.bid.lines[3].running - CENT),
+    "Freight is": lambda t: bid_line(t, 4, amount=t.order.bid.lines[4].amount + CENT),
+    "Office is": lambda t: bid_line(t, 5, amount=t.order.bid.lines[5].amount + 1),
+    "Profit is": lambda t: bid_line(t, 6, amount=t.order.bid.lines[6].amount - 1),
+    "price is": lambda t: bid_line(t, 7, running=t.order.bid.lines[7].running + 1),
+    "quantity of layout is": lambda t: work(t, "layout", quantity=1.0),
+    "cost of layout is": lambda t: work(t, "layout", cost=None),
     "hours of flat is": lambda t: labour(t, hours=t.order.labour[0].hours + CENT),
     "cost of flat is": lambda t: labour(t, cost=t.order.labour[0].cost - CENT),
     "working days is": lambda t: of_order(t, days=t.order.days + 1),
@@ -404,6 +421,8 @@ def test_what_the_checks_find_is_reported_with_the_takeoff(tmp_path, monkeypatch
         "gross area of W2",
         "net area of W2",
         "total gross area",
+        "quantity of layout",
+        "quantity of cleanup",
     }
 
 
@@ -431,9 +450,9 @@ def test_a_mismatch_ends_with_exit_code_1_and_stands_on_top_of_the_files(tmp_pat
     assert ended.exit_code == 1
     assert "net area of W1 is 1, but" in ended.output
     assert json.loads(files["--json"].read_text())["notices"][0]["level"] == "error"
-    assert "5 errors: do not use these numbers" in files["--report"].read_text(encoding="utf-8")
+    assert "7 errors: do not use these numbers" in files["--report"].read_text(encoding="utf-8")
     for picture in (tmp_path / "svg").iterdir():
-        assert "5 errors: do not use these numbers; see the notices" in picture.read_text(
+        assert "7 errors: do not use these numbers; see the notices" in picture.read_text(
             encoding="utf-8"
         )
     title = [
@@ -442,7 +461,7 @@ def test_a_mismatch_ends_with_exit_code_1_and_stands_on_top_of_the_files(tmp_pat
         .modelspace()
         .query("TEXT[layer=='A-ELEV-VENR-TTLB']")
     ]
-    assert title[1][0] == "5 errors: do not use these numbers"
+    assert title[1][0] == "7 errors: do not use these numbers"
     assert title[1][1] == title[0][1] > title[2][1]
     assert title[2][0].startswith(
         "CROSS_CHECK: total gross area is "
@@ -450,7 +469,7 @@ def test_a_mismatch_ends_with_exit_code_1_and_stands_on_top_of_the_files(tmp_pat
     first = (tmp_path / "front-order.csv").read_text(encoding="utf-8-sig").splitlines()[1]
     assert first.startswith('error,"do not order by this list; CROSS_CHECK: ')
     book = openpyxl.load_workbook(tmp_path / "front-takeoff.xlsx")
-    words = {"5 errors: do not use these numbers; see the sheet Notices"}
+    words = {"7 errors: do not use these numbers; see the sheet Notices"}
     assert {
         book["Summary"]["A4"].value,
         book["Price"]["A3"].value,

@@ -20,7 +20,8 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import Corner, CoursePlan, Takeoff, WallTakeoff
 from dxf2veneer.verify.totals.areas import check_areas, check_deduction
-from dxf2veneer.verify.totals.order import check_bid, check_counts, check_packages
+from dxf2veneer.verify.totals.bid import check_bid, check_measures
+from dxf2veneer.verify.totals.order import check_counts, check_packages
 from dxf2veneer.verify.totals.runs import check_caps, check_corners, check_starter, check_totals
 from dxf2veneer.verify.totals.units import (
     check_colors,
@@ -79,6 +80,7 @@ def check_takeoff(takeoff: Takeoff) -> list[Notice]:
     if takeoff.order is None:
         return found
     found += check_counts(takeoff, takeoff.order)
+    found += check_measures(takeoff, takeoff.order)
     orders = [(None, takeoff.order), *((a.name, a.order) for a in takeoff.order.alternates)]
     for name, order in orders:
         found += [*check_packages(order, name), *check_bid(order, name, takeoff.job)]

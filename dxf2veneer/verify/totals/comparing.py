@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.notices import Notice
@@ -84,3 +85,60 @@ def within(
     if not low - slack <= value <= high + slack:
         what_is = message("number-out-of-bounds", what=what, value=value, low=low, high=high, by=by)
         yield mismatch(what_is, wall)
+
+
+HALF_CENT = Decimal("0.005")
+"""What a rounding to the cent can take off or add."""
+
+
+def of_alternate(alternate: str | None, what: Message) -> Message:
+    """What is compared, with the name of its alternate.
+
+    Args:
+        alternate: The name; None for the bid itself.
+        what: What is compared.
+
+    Returns:
+        The message.
+    """
+    return what if alternate is None else message("of-alternate", name=alternate, what=what)
+
+
+def summed(amounts: Sequence[Decimal | None]) -> Decimal | None:
+    """A sum of money.
+
+    Args:
+        amounts: The amounts.
+
+    Returns:
+        The sum, None where an amount is not known.
+    """
+    known = [a for a in amounts if a is not None]
+    return sum(known, Decimal(0)) if len(known) == len(amounts) else None
+
+
+def equal(
+    what: Message,
+    one: Decimal | None,
+    two: Decimal | None,
+    by: Message,
+    *,
+    slack: Decimal = Decimal(0),
+) -> Iterator[Notice]:
+    """An error where two amounts differ by more than ``slack``, or one of them is not known.
+
+    Args:
+        what: What is compared.
+        one: The amount.
+        two: The same by other means.
+        by: Those means.
+        slack: How far they may be apart.
+
+    Yields:
+        What does not agree.
+    """
+    if one is None and two is None:
+        return
+    if one is None or two is None or abs(one - two) > slack:
+        first, second = (None if a is None else str(a) for a in (one, two))
+        yield mismatch(message("amounts-differ", what=what, one=first, two=second, by=by))

@@ -1,4 +1,4 @@
-"""The order against quantities and plan, its packages and money, and the bid."""
+"""The order against quantities and plan, its packages and money."""
 
 from __future__ import annotations
 
@@ -7,20 +7,24 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import NamedTuple
 
-from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.basics.tolerances import CHECK_JOIN_FT, CHECK_QUOTIENT
 from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.blend import color_key
-from dxf2veneer.config.job import Job
 from dxf2veneer.config.wall_rows import called
-from dxf2veneer.model import LabourLine, Order, OrderLine, Reckoning, Takeoff
-from dxf2veneer.verify.totals.comparing import compare, mismatch, within
+from dxf2veneer.model import Order, OrderLine, Reckoning, Takeoff
+from dxf2veneer.verify.totals.comparing import (
+    HALF_CENT,
+    compare,
+    equal,
+    mismatch,
+    of_alternate,
+    within,
+)
 
 _BOUGHT_WITH = dict.fromkeys(("head_stone", "jamb_stone", "sill_stone"), "trim_stone")
 """Items that may be counted in the line of another."""
-_HALF_CENT = Decimal("0.005")
-"""What a rounding to the cent can take off or add."""
 
 
 def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
@@ -169,20 +173,20 @@ def check_packages(order: Order, alternate: str | None = None) -> Iterator[Notic
         for way in line.ways:
             if way.parts:
                 yield from compare(
-                    _of(alternate, message("parts-of-item", item=line.key, mode=way.mode)),
+                    of_alternate(alternate, message("parts-of-item", item=line.key, mode=way.mode)),
                     way.measured,
                     math.fsum(p.measured for p in way.parts) + way.added,
                     message("as-sum-of-parts"),
                 )
             needed = way.measured * (100.0 + way.allowance_pct) / 100.0
             yield from compare(
-                _of(alternate, message("needed-of-item", item=line.key, mode=way.mode)),
+                of_alternate(alternate, message("needed-of-item", item=line.key, mode=way.mode)),
                 way.needed,
                 needed,
                 message("as-measured-and-allowance"),
             )
             yield from within(
-                _of(alternate, message("packages-of-item", item=line.key, mode=way.mode)),
+                of_alternate(alternate, message("packages-of-item", item=line.key, mode=way.mode)),
                 way.packages * line.per_package,
                 way.needed - CHECK_QUOTIENT * line.per_package,
                 way.needed + line.per_package,
@@ -191,118 +195,21 @@ def check_packages(order: Order, alternate: str | None = None) -> Iterator[Notic
             yield from _paid(alternate, line, way)
 
 
-def _of(alternate: str | None, what: Message) -> Message:
-    """What is compared, with the name of its alternate where it belongs to one."""
-    return what if alternate is None else message("of-alternate", name=alternate, what=what)
-
-
 def _paid(alternate: str | None, line: OrderLine, way: Reckoning) -> Iterator[Notice]:
     price = None if line.by_others else line.price
     units = Decimal(way.packages) * (
         1 if line.price_per == "package" else Decimal(repr(line.per_package))
     )
-    yield from _equal(
-        _of(alternate, message("cost-of-item", item=line.key, mode=way.mode)),
+    yield from equal(
+        of_alternate(alternate, message("cost-of-item", item=line.key, mode=way.mode)),
         way.cost,
         None if price is None else units * price,
         message("by-packages-and-price"),
-        slack=_HALF_CENT,
+        slack=HALF_CENT,
     )
     each = None if line.by_others else line.package_weight_lb
-    what = _of(alternate, message("weight-of-item", item=line.key, mode=way.mode))
+    what = of_alternate(alternate, message("weight-of-item", item=line.key, mode=way.mode))
     if (way.weight_lb is None) != (each is None):
         yield mismatch(message("weight-and-package", what=what, weight=way.weight_lb, each=each))
     elif way.weight_lb is not None and each is not None:
         yield from compare(what, way.weight_lb, way.packages * each, message("by-its-packages"))
-
-
-# --------------------------------------------------------------------- bid
-
-
-def check_bid(order: Order, alternate: str | None, job: Job) -> Iterator[Notice]:
-    """Materials and labor are the sums of their lines; each line of the bid runs on from the last.
-
-    Args:
-        order: An order with its bid.
-        alternate: The name of the alternate that it belongs to, None for the bid itself.
-        job: Crew and working day.
-
-    Yields:
-        What does not agree.
-    """
-    costs = [line.chosen.cost for line in order.lines if not line.by_others]
-    bid, by_lines = order.bid, message("as-sum-of-order-lines")
-    what = _of(alternate, message("materials-of-bid"))
-    yield from _equal(what, bid.lines[0].amount, _sum(costs), by_lines)
-    what, work = _of(alternate, message("labor-of-bid")), [line.cost for line in order.labour]
-    yield from _equal(what, bid.lines[1].amount, _sum(work), message("as-sum-of-labor-lines"))
-    known = sum((c for c in costs if c is not None), Decimal(0))
-    what = _of(alternate, message("priced-materials"))
-    yield from _equal(what, bid.priced, known, message("as-sum-of-priced-lines"))
-    yield from _running(order, alternate)
-    for labour in order.labour:
-        yield from _worked(order, labour, alternate)
-    yield from compare(
-        _of(alternate, message("working-days")),
-        order.days * job.labour.crew * job.labour.day,
-        float(sum(line.hours for line in order.labour)),
-        message("hours-by-labor-lines"),
-    )
-
-
-def _running(order: Order, alternate: str | None) -> Iterator[Notice]:
-    """Percentages and running totals, line by line."""
-    running: Decimal | None = Decimal(0)
-    for line in order.bid.lines:
-        if line.percent is not None and line.base is not None:
-            yield from _equal(
-                _of(alternate, message("line-of-bid", name=line.name)),
-                line.amount,
-                line.base * line.percent / 100,
-                message("as-percent-of-base", percent=str(line.percent), base=str(line.base)),
-                slack=_HALF_CENT,
-            )
-        running = _sum([running, line.amount])
-        what = _of(alternate, message("running-total-at-line", name=line.name))
-        yield from _equal(what, line.running, running, message("by-lines-above"))
-
-
-def _worked(order: Order, labour: LabourLine, alternate: str | None) -> Iterator[Notice]:
-    """Hours and pay of one line of labor."""
-    yield from _equal(
-        _of(alternate, message("hours-of-labor", item=labour.key)),
-        labour.hours,
-        Decimal(repr(round(labour.quantity, 6))) * labour.hours_each,
-        message("by-quantity-and-hours-each"),
-        slack=_HALF_CENT,
-    )
-    yield from _equal(
-        _of(alternate, message("cost-of-labor", item=labour.key)),
-        labour.cost,
-        None if order.wage is None else labour.hours * order.wage,
-        message("by-hours-and-wage"),
-        slack=_HALF_CENT,
-    )
-
-
-def _sum(amounts: list[Decimal | None]) -> Decimal | None:
-    """The sum, None where an amount is not known."""
-    known = [a for a in amounts if a is not None]
-    return sum(known, Decimal(0)) if len(known) == len(amounts) else None
-
-
-def _equal(
-    what: Message,
-    one: Decimal | None,
-    two: Decimal | None,
-    by: Message,
-    *,
-    slack: Decimal = Decimal(0),
-) -> Iterator[Notice]:
-    """An error where two amounts differ by more than ``slack``, or one of them is not known."""
-    if one is None and two is None:
-        return
-    if one is None or two is None or abs(one - two) > slack:
-        amounts = (None if a is None else str(a) for a in (one, two))
-        first, second = amounts
-        yield mismatch(message("amounts-differ", what=what, one=first, two=second, by=by))

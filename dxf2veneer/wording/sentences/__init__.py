@@ -8,6 +8,7 @@ from collections import ChainMap
 
 from dxf2veneer.wording.phrases import Sentence
 from dxf2veneer.wording.sentences import (
+    bid,
     courses,
     drawing,
     files,
@@ -31,6 +32,7 @@ _SUBJECTS = (
     plan,
     totals,
     order,
+    bid,
     settings,
     files,
     notices,

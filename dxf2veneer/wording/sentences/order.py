@@ -140,8 +140,6 @@ _MONEY: dict[str, Sentence] = {
     ),
     "labor-all-openings": "openings of all kinds, fixtures included",
     "labor-stones": "{caps} cap stones and {trims} trim stones as laid",
-    "bid-materials": "Materials",
-    "bid-labor": "Labor",
     "as-written": "{text}",
     "alternate-without": "without {walls}",
     "alternate-with": "with {product}",
@@ -315,7 +313,6 @@ _ASSUMED: dict[str, Sentence] = {
     "effect-partial": "hours more for a ripped or glued piece",
     "effect-opening": "hours more at an opening",
     "effect-stone": "hours for a cap or trim stone",
-    "effect-percentages": "per cent added to the bid, one after the other",
     "start-chosen": (
         "starter {height} above the lowest base, chosen between {low} and {high}: "
         "{slivers} slivers, {strips} strips off the course lines"

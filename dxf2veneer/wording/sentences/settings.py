@@ -70,6 +70,7 @@ SENTENCES: dict[str, Sentence] = {
     "wants-or-word": "{why}, or the word {word}",
     "wants-one-of": "wants one of {allowed}",
     "wants-one-of-nearest": "wants one of {allowed}; did you mean {word}?",
+    "wants-name": "wants a text that is not blank",
     "wants-tables": "wants a list of tables in braces",
     "wants-color-name": "wants a name with a letter or a digit",
     "wants-color-once": "wants each color once, and {name} stands twice",
@@ -98,6 +99,25 @@ SENTENCES: dict[str, Sentence] = {
     "treatment-unknown": "{place}: no wall is called {name:quoted}; walls: {known}",
     "table-key-unknown": "table {number} has an unknown key {key}; {hint}",
     "table-value-wrong": "{key} of table {number} {why}",
+    "task-wants-quantity": "wants one of measure and quantity",
+    "task-wants-unit": "wants a unit beside a quantity, and none beside a measure: {units}",
+    "charge-wants-one-way": "wants one of amount, rate, percent and margin",
+    "charge-wants-per": "wants rate and per together; per is one of {known}",
+    "charge-is-markup": (
+        "{percent:plain} per cent of costs is a markup; for {percent:plain} per cent of the price "
+        "write margin = {percent:plain}, else name it by what it is"
+    ),
+    "charge-is-margin": (
+        "{percent:plain} per cent of the price is a margin; for {percent:plain} per cent of costs "
+        "write percent = {percent:plain}"
+    ),
+    "charge-margin-of-all": "a margin is per cent of the whole price and takes no of and no least",
+    "charge-of-unused": "of goes with percent, or with below",
+    "charge-margins-whole": "margins that stand together take the whole price or more",
+    "hint-percentages": (
+        "write the lines of the bid under bid.lines: percent with of names the costs it is taken "
+        'of, of = ["materials"], and margin is per cent of the price'
+    ),
     "table-key-missing": "table {number} has no {key}",
     "unit-unknown": "{text:quoted} is not a unit of length; use one of {units}",
     "length-wanted": "a length is a number or text such as 4'-6 1/2\" or 203 mm",

@@ -40,13 +40,17 @@ def order_tables(order: Order, show: str) -> Markup:
         if order.bid.missing
         else ""
     )
+    left_out = ", ".join(say(what, show) for what in order.bid.open)
+    unrated = f"Not in the price, as no rate is given: {legible(left_out)}. " if left_out else ""
     return joined(
         (
             bought,
             work,
             bid_table(order),
             tag(
-                "p", None, f"{missing}{pallets}{prices} {order.days:.1f} working days of the crew."
+                "p",
+                None,
+                f"{missing}{unrated}{pallets}{prices} {order.days:.1f} working days of the crew.",
             ),
             _alternates(order, show),
         )
@@ -59,9 +63,9 @@ def _work(order: Order, show: str) -> Markup:
         (
             _with_why(say(w.what, show), say(w.why, show)),
             f"{w.quantity:,.1f} {_UNITS.get(w.unit, w.unit)}",
-            str(w.hours_each),
+            "–" if w.hours_each is None else str(w.hours_each),
             str(w.hours),
-            money(w.cost),
+            "no rate" if w.is_open else money(w.cost),
         )
         for w in order.labour
     ]
@@ -80,14 +84,13 @@ def bid_table(order: Order) -> Markup:
     rows = [
         (
             say(line.title),
-            "" if line.percent is None else f"{line.percent:f} %",
-            money(line.base),
+            say(line.working),
             money(line.amount),
             money(line.running),
         )
         for line in order.bid.lines
     ]
-    return table(f"Bid{_in(order.currency)}", ("Line", "Percent", "Of", "Amount", "Running"), rows)
+    return table(f"Bid{_in(order.currency)}", ("Line", "How", "Amount", "Running"), rows, words=2)
 
 
 def _alternates(order: Order, show: str) -> Markup:

@@ -9,9 +9,11 @@ from decimal import Decimal
 from typing import Any
 
 from dxf2veneer.config.additions import Addition
-from dxf2veneer.config.bidding import AlternateChoice, ItemAllowance, Percentage
+from dxf2veneer.config.bidding import AlternateChoice, ItemAllowance
 from dxf2veneer.config.blend import WallShare
+from dxf2veneer.config.charges import Charge
 from dxf2veneer.config.pricing import PriceColumn, PriceName
+from dxf2veneer.config.tasks import Task
 from dxf2veneer.config.wall_rows import Treatment, WallRow
 from dxf2veneer.model import (
     Alternate,
@@ -74,6 +76,7 @@ def bid_dict(order: Order, display: str) -> BidJson:
         "lines": [_bid_line(line) for line in order.bid.lines],
         "priced": float(order.bid.priced),
         "missing": list(order.bid.missing),
+        "open": [say(what, display) for what in order.bid.open],
         "total": _money(order.bid.total),
         "dead_load_psf": order.dead_load_psf,
         "pallets": order.pallets,
@@ -97,12 +100,13 @@ def setting_value(value: Any) -> Any:
         value: The value.
 
     Returns:
-        The value; the tables of allowances, percentages, alternates and shares as objects.
+        The value; the tables of allowances, tasks, lines of the bid and so on as objects.
     """
     if isinstance(value, tuple):
         tables = (
             ItemAllowance
-            | Percentage
+            | Charge
+            | Task
             | AlternateChoice
             | WallShare
             | PriceColumn
@@ -209,9 +213,12 @@ def _labour(line: LabourLine, display: str) -> LabourLineJson:
         "what_data": message_data(line.what),
         "quantity": line.quantity,
         "unit": line.unit,
-        "hours_each": float(line.hours_each),
+        "measure": line.measure or None,
+        "hours_each": _money(line.hours_each),
+        "rate": _money(line.rate),
         "hours": float(line.hours),
         "cost": _money(line.cost),
+        "open": line.is_open,
         "basis": say(line.why, display),
         "basis_data": message_data(line.why),
     }
@@ -221,11 +228,17 @@ def _bid_line(line: BidLine) -> BidLineJson:
     return {
         "key": line.key,
         "name": say(line.title),
-        "percent": _money(line.percent),
-        "on": line.on,
+        "kind": line.kind or None,
+        "how": line.how,
+        "value": _money(line.value),
+        "per": line.per,
+        "quantity": _money(line.quantity),
+        "of": list(line.of),
         "base": _money(line.base),
         "amount": _money(line.amount),
         "running": _money(line.running),
+        "working": say(line.working),
+        "working_data": message_data(line.working),
     }
 
 
@@ -247,6 +260,7 @@ def _alternate(alternate: Alternate, display: str) -> AlternateJson:
         "order": order_dicts(order, display),
         "lines": [_bid_line(line) for line in order.bid.lines],
         "missing": list(order.bid.missing),
+        "open": [say(what, display) for what in order.bid.open],
         "total": _money(order.bid.total),
         **order_totals(order),
     }

@@ -95,31 +95,43 @@ class OrderLineJson(TypedDict):
 
 
 class LabourLineJson(TypedDict):
-    """Work of one kind: hours = quantity x hours_each, cost = hours x wage, each rounded half
-    up to two places."""
+    """Work of one kind: hours = quantity x hours_each, cost = hours x wage or quantity x rate,
+    each rounded half up to two places."""
 
     key: str
     what: str
     what_data: MessageJson | None
     quantity: float
     unit: str
-    hours_each: float
+    measure: Annotated[str | None, "The measure of the takeoff that the quantity is."]
+    hours_each: Annotated[float | None, "Hours of one person for one; null where nobody says."]
+    rate: Annotated[float | None, "Money for one, where that is given."]
     hours: float
     cost: float | None
+    open: Annotated[bool, "Work that nobody gave a rate: it is in no sum."]
     basis: str
     basis_data: MessageJson | None
 
 
 class BidLineJson(TypedDict):
-    """One line of the bid; null where a price or the wage is missing."""
+    """One line of the bid; null where a price, a weight or the wage is missing."""
 
-    key: Literal["materials", "labour", "percentage"]
+    key: Literal["materials", "labour", "charge", "minimum", "rounding"]
     name: str
-    percent: float | None
-    on: Literal["running", "direct", "materials", "labour"] | None
+    kind: Annotated[str | None, "Kind of cost; null for minimum and rounding."]
+    how: Annotated[
+        Literal["amount", "rate", "percent", "margin"] | None,
+        "The way a charge is worked: a margin is per cent of the price, percent is of costs.",
+    ]
+    value: Annotated[float | None, "The amount, the rate or the per cent as given."]
+    per: Annotated[str | None, "What a rate is for each of."]
+    quantity: Annotated[float | None, "How many of that there are."]
+    of: Annotated[list[str], "Kinds of cost that it is taken of; none for the running total."]
     base: float | None
     amount: float | None
     running: float | None
+    working: Annotated[str, "How the amount comes about."]
+    working_data: MessageJson | None
 
 
 class StudReachJson(TypedDict):
@@ -148,6 +160,7 @@ class AlternateJson(OrderTotalsJson):
     order: list[OrderLineJson]
     lines: list[BidLineJson]
     missing: list[str]
+    open: list[str]
     total: float | None
 
 
@@ -170,7 +183,11 @@ class BidJson(TypedDict):
     days: float
     lines: list[BidLineJson]
     priced: Annotated[float, "Sum of the lines that have a price."]
-    missing: Annotated[list[str], "Keys of the items without a price, and `labour` without a wage."]
+    missing: Annotated[
+        list[str],
+        "Keys of the items without a price, `labour` without a wage, `weight` without a weight.",
+    ]
+    open: Annotated[list[str], "Work without a rate, which the total leaves out."]
     total: Annotated[float | None, "Null while anything is missing."]
     dead_load_psf: Annotated[
         float | None,

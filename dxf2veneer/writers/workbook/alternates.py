@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.model import Alternate, Order, Takeoff
+from dxf2veneer.model import Alternate, BidSum, Order, Takeoff
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import MONEY, Column, Formula, Row
+from dxf2veneer.writers.workbook.input_items import UNITS
 from dxf2veneer.writers.workbook.inputs import Inputs
-from dxf2veneer.writers.workbook.labor import work_formulas, write_labour_total
+from dxf2veneer.writers.workbook.labor import work_formulas, work_inputs, write_labour_total
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.order import align_words, hide_total, line_columns, line_row
 from dxf2veneer.writers.workbook.page import write_note, write_title
@@ -27,6 +28,11 @@ class Priced:
     what: str
     items: PlacedTable
     labour: PlacedTable
+    bid: BidSum
+    pallets: str
+    """Formula text: pallets of all deliveries."""
+    walls: PlacedTable | None = None
+    """Where its walls stand; None where no sheet has them."""
 
 
 def add_alternates(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs) -> list[Priced]:
@@ -43,11 +49,11 @@ def add_alternates(book: Workbook, takeoff: Takeoff, order: Order, inputs: Input
         Them, as the bid shows them beside itself.
     """
     sheet = sheet_of(book, "Alternates")
-    columns = line_columns(order.currency)
+    columns = [*line_columns(order.currency), Column("pallets", "Pallets", 8, "#,##0", summed=True)]
     note = (
         "Each alternate was laid out and counted anew; its quantities are numbers of that "
         "layout and do not follow the sheets of the walls. "
-        "Prices, packages, allowances, hours and percentages follow the sheet Inputs."
+        "Prices, packages, allowances, hours and lines of the bid follow the sheet Inputs."
     )
     write_title(sheet, "Alternates", note, columns)
     made, row = [], HEADER
@@ -79,7 +85,11 @@ def _alternate(
     for line in order.lines:
         amounts = {way.mode: way.measured for way in line.ways}
         layout, area = (amounts.get(mode, line.chosen.measured) for mode in ("layout", "area"))
-        rows.append(line_row(line, inputs, Formula(f'IF({{mode}}="area",{area!r},{layout!r})')))
+        row_of = line_row(line, inputs, Formula(f'IF({{mode}}="area",{area!r},{layout!r})'))
+        pallet = inputs.of(line, "pallet")
+        stood = f"ROUNDUP(ROUND({{packages}}/{pallet},6),0)"
+        none = f'OR({{note}}="by others",N({pallet})=0)'
+        rows.append({**row_of, "pallets": Formula(f'IF({none},"",{stood})')})
     items = place(sheet, row, columns, rows, empty="nothing to order", total=True)
     align_words(sheet, items, ("mode", "package", "price_of", "note"))
     hide_total(sheet, items)
@@ -89,18 +99,20 @@ def _alternate(
         Column("each", "Hours\neach", 11, "0.###"),
         Column("unit", "Unit", 9),
         Column("hours", "Hours", 8, MONEY, summed=True),
+        Column("rate", "Money\nfor one", 10, "#,##0.00##"),
         Column("cost", "Cost", 11, MONEY),
     ]
     listed: list[Row] = [
         {
             "what": say(w.what, display),
             "quantity": w.quantity,
-            "unit": w.unit,
-            "each": Formula(inputs.labour.cell("hours", n)),
+            "unit": UNITS.get(w.unit, w.unit),
+            **work_inputs(inputs, n),
             **work_formulas(),
         }
         for n, w in enumerate(order.labour)
     ]
     labour = place(sheet, items.last + 3, work, listed, total=True)
     write_labour_total(sheet, labour)
-    return Priced(alternate.name, say(alternate.what, display), items, labour)
+    what = say(alternate.what, display)
+    return Priced(alternate.name, what, items, labour, order.bid, items.sum("pallets"))

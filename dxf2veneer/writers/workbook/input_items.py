@@ -31,7 +31,17 @@ BY_KIND = "by kind"
 """An allowance that each order reckons from what course plans of its kinds of walls took."""
 
 
-JOB_WIDE = ("counting", "breakage", "scrap", "wage", "crew", "day")
+JOB_WIDE = (
+    "counting",
+    "breakage",
+    "scrap",
+    "wage",
+    "crew",
+    "day",
+    "minimum",
+    "round_to",
+    "rounding",
+)
 
 
 NAMES = dict(
@@ -44,6 +54,9 @@ NAMES = dict(
             "Hourly_wage",
             "Crew_size",
             "Hours_of_a_day",
+            "Least_price",
+            "Round_price_to",
+            "Rounding_of_price",
         ),
         strict=True,
     )

@@ -2,8 +2,8 @@
 
     for the whole job    how items are counted, breakage, scrap, wage, crew, hours of a day
     items                way of counting, allowances, override, package, weight, price, by whom
-    labor                hours for one piece, cut, opening or stone
-    percentages          the lines of the bid after materials and labor, with two spare ones
+    labor                hours or money for one piece, cut, opening, stone, sq ft, ft
+    lines of the bid     what comes after materials and labor, with two spare ones
 
 The order, the bid and what is sent to the supplier are formulas over these cells.
 """
@@ -17,15 +17,17 @@ from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
+from dxf2veneer.config.charges import KINDS
 from dxf2veneer.config.job import Job
-from dxf2veneer.model import Order, OrderLine, Takeoff
+from dxf2veneer.config.tasks import STANDARD
+from dxf2veneer.model import LabourLine, Order, OrderLine, Takeoff
 from dxf2veneer.wording import say
 from dxf2veneer.writers.basis import (
     is_default,
     setting_origin_line,
 )
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
-from dxf2veneer.writers.workbook.columns import INPUT_NUMBER, Column, Row
+from dxf2veneer.writers.workbook.columns import INPUT_NUMBER, Column, Formula, Row, Value
 from dxf2veneer.writers.workbook.input_cells import (
     allow_from_zero,
     allow_words,
@@ -35,18 +37,22 @@ from dxf2veneer.writers.workbook.input_cells import (
 from dxf2veneer.writers.workbook.input_items import (
     JOB_WIDE,
     NAMES,
+    UNITS,
     item_columns,
     item_lines,
     item_row,
     mark_items,
     terms_of,
 )
+from dxf2veneer.writers.workbook.input_items import (
+    WIDTHS as ITEM_WIDTHS,
+)
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import write_note, write_title
 from dxf2veneer.writers.workbook.summary_parts import WIDTHS
 
 SPARE = 2
-"""Empty rows for further percentages."""
+"""Empty rows for further lines of the bid."""
 
 
 @dataclass(frozen=True)
@@ -56,7 +62,7 @@ class Inputs:
     items: PlacedTable
     rows: Mapping[OrderLine, int]
     labour: PlacedTable
-    shares: PlacedTable
+    charges: PlacedTable
     display: str
     """Units of the English lines."""
 
@@ -94,11 +100,15 @@ def add_inputs(book: Workbook, takeoff: Takeoff, order: Order) -> Inputs:
     items = place(sheet, row + 1, columns, listed, empty="nothing to order")
     mark_items(sheet, items, lines)
     labour = _labour(sheet, items.last + 2, takeoff.job, order, len(columns))
-    shares = _shares(sheet, labour.last + 2, takeoff.job, len(columns))
-    finish(sheet, takeoff, items, last_row=shares.last, filtered=False)
+    charges = _charges(sheet, labour.last + 2, takeoff.job, order, len(columns))
+    finish(sheet, takeoff, items, last_row=charges.last + 1, filtered=False)
     sheet.freeze_panes = None
     return Inputs(
-        items, {line: n for n, line in enumerate(lines)}, labour, shares, takeoff.job.output.display
+        items,
+        {line: n for n, line in enumerate(lines)},
+        labour,
+        charges,
+        takeoff.job.output.display,
     )
 
 
@@ -127,6 +137,9 @@ def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> Place
             ("Wage per hour", wage, order.currency, "labour.wage"),
             ("Crew size", work.crew, "people", "labour.crew"),
             ("Hours in a working day", work.day, "h", "labour.day"),
+            ("Least price of a job", job.bid.minimum, order.currency, "bid.minimum"),
+            ("Round the price to a multiple of", job.bid.round_to, "", "bid.round_to"),
+            ("Round the price to the nearest or up", job.bid.rounding, "", "bid.rounding"),
         )
     ]
     placed = place(sheet, HEADER, columns, rows)
@@ -136,7 +149,8 @@ def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> Place
             NAMES[name], attr_text=f"'{sheet.title}'!$B${at}"
         )
     allow_words(sheet, f"B{placed.first}", "layout,area")
-    allow_from_zero(sheet, f"B{placed.first + 1}:B{placed.last}")
+    allow_from_zero(sheet, f"B{placed.first + 1}:B{placed.last - 1}")
+    allow_words(sheet, f"B{placed.last}", "nearest,up")
     merge_last(sheet, placed, len(WIDTHS))
     return placed
 
@@ -144,17 +158,19 @@ def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> Place
 def _origin(job: Job, key: str) -> str:
     if not is_default(job, key):
         return setting_origin_line(job, key)
-    return (
-        "none given: type one in, or the bid has no total"
-        if key == "labour.wage"
-        else "default: our own starting point, your records are better"
-    )
+    if key == "labour.wage":
+        return "none given: type one in, or the bid has no total"
+    if key in ("bid.minimum", "bid.round_to"):
+        return "none given"
+    if key.partition(".")[2] in STANDARD:
+        return "NOT ANSWERED: the price leaves this work out; 0 where it is not yours to do"
+    return "default: our own starting point, your records are better"
 
 
 # ----------------------------------------------------------------------- items
 
 
-# -------------------------------------------------------- labor and percentages
+# ------------------------------------------------- labor and lines of the bid
 
 
 def _labour(sheet: Worksheet, row: int, job: Job, order: Order, width: int) -> PlacedTable:
@@ -164,56 +180,95 @@ def _labour(sheet: Worksheet, row: int, job: Job, order: Order, width: int) -> P
         Column("hours", "Hours each", WIDTHS[1], INPUT_NUMBER),
         Column("unit", "For one", WIDTHS[2]),
         Column("hand", "Quantity\noverride", WIDTHS[3], INPUT_NUMBER),
-        Column("origin", "Where it came from", WIDTHS[4]),
+        Column("rate", f"Money for\none {order.currency}".strip(), WIDTHS[4], INPUT_NUMBER),
+        Column("origin", "Where it came from", WIDTHS[5]),
     ]
-    rows: list[Row] = [
-        {
-            "what": say(work.what, job.output.display),
-            "hours": float(work.hours_each),
-            "unit": work.unit,
-            "origin": _origin(job, f"labour.{work.key}"),
-        }
-        for work in order.labour
-    ]
+    rows = [_work(work, job) for work in order.labour]
     placed = place(sheet, row + 1, columns, rows)
     for at in range(placed.first, placed.last + 1):
-        mark_input(sheet[f"B{at}"])
-        mark_input(sheet[f"D{at}"])
-    for letter in "BD":
+        for letter in "BDE":
+            mark_input(sheet[f"{letter}{at}"])
+    for letter in "BDE":
         allow_from_zero(sheet, f"{letter}{placed.first}:{letter}{placed.last}")
     merge_last(sheet, placed, width)
     return placed
 
 
-def _shares(sheet: Worksheet, row: int, job: Job, width: int) -> PlacedTable:
-    write_note(sheet, row, "Percentages of the bid, one after the other", columns=width, bold=True)
+def _work(work: LabourLine, job: Job) -> Row:
+    """The inputs of one kind of work. A day by hand is one of the whole crew, as it is now."""
+    is_task = work.key.startswith("task ")
+    hours: Value = None if work.hours_each is None else float(work.hours_each)
+    named = {f"task {t.name}": t for t in job.labour.tasks}
+    if work.unit == "day" and is_task and hours and named[work.key].hours is None:
+        hours = Formula(f"{NAMES['crew']}*{NAMES['day']}")
+    return {
+        "what": say(work.what, job.output.display),
+        "hours": hours,
+        "unit": UNITS.get(work.unit, work.unit),
+        "rate": None if work.rate is None else float(work.rate),
+        "origin": _origin(job, "labour.tasks" if is_task else f"labour.{work.key}"),
+    }
+
+
+def _charges(sheet: Worksheet, row: int, job: Job, order: Order, width: int) -> PlacedTable:
+    """The lines of the bid after materials and labor."""
+    write_note(sheet, row, "Lines of the bid, one after the other", columns=width, bold=True)
+    heads = (
+        ("name", "Name"),
+        ("value", "Value"),
+        ("how", "Worked as"),
+        ("per", "Rate for\neach of"),
+        ("of", "Of which\nkinds"),
+        ("least", "At least"),
+        ("below", "Only while\nbelow"),
+        ("kind", "Kind"),
+        ("share", "Margins\nfrom here"),
+        ("origin", "Where it came from"),
+    )
     columns = [
-        Column("name", "Name", WIDTHS[0]),
-        Column("percent", "Percent", WIDTHS[1], INPUT_NUMBER),
-        Column("on", "Of", WIDTHS[2]),
-        Column("origin", "Of what it is taken, and where it came from", WIDTHS[3]),
+        Column(key, title, wide, INPUT_NUMBER if key in _NUMBERS else "General")
+        for (key, title), wide in zip(heads, ITEM_WIDTHS, strict=False)
     ]
-    said = "running: the total so far; direct: materials and labor; or one of the two; "
+    origin = setting_origin_line(job, "bid.lines")
     rows: list[Row] = [
         {
-            "name": s.name,
-            "percent": s.percent,
-            "on": s.on,
-            "origin": said + _origin(job, "bid.percentages"),
+            "name": charge.name,
+            "value": charge.value,
+            "how": charge.how,
+            "per": charge.per or "",
+            "of": ", ".join(charge.of) or "all above",
+            "least": charge.least,
+            "below": charge.below,
+            "kind": charge.kind,
+            "origin": origin,
         }
-        for s in job.bid.percentages
+        for charge in job.bid.lines
     ]
-    rows += [
-        {"on": "running", "origin": "spare row: give it a name and a percentage"}
-        for _ in range(SPARE)
-    ]
+    spare = "spare row: name, value, kind; worked as amount, percent or margin"
+    empty: Row = {"how": "percent", "per": "", "of": "all above", "kind": "lump", "origin": spare}
+    rows += [dict(empty) for _ in range(SPARE)]
+    for n, charged in enumerate(rows):
+        below = "" if n == len(rows) - 1 else f"+N(I{row + 3 + n})"
+        charged["share"] = Formula(f'IF({{how}}="margin",N({{value}}){below},0)')
     placed = place(sheet, row + 1, columns, rows)
-    for at in range(placed.first, placed.last + 1):
-        for letter in "ABC":
-            mark_input(sheet[f"{letter}{at}"])
-    allow_words(sheet, f"C{placed.first}:C{placed.last}", "running,direct,materials,labour")
+    for at, charged in enumerate(rows, placed.first):
+        is_rate = charged["how"] == "rate"
+        for letter in "ABCEFGH":
+            if letter != "C" or not is_rate:
+                mark_input(sheet[f"{letter}{at}"])
+        if not is_rate:
+            allow_words(sheet, f"C{at}", "amount,percent,margin")
+    allow_words(sheet, f"H{placed.first}:H{placed.last}", ",".join(KINDS))
+    note = (
+        "percent is of the cost of the kinds named, or of all above; margin is per cent of the "
+        "price, and margins that stand together are of the same price."
+    )
+    write_note(sheet, placed.last + 1, note, columns=width)
     merge_last(sheet, placed, width)
     return placed
+
+
+_NUMBERS = ("value", "least", "below", "share")
 
 
 # ------------------------------------------------------------------------ looks

@@ -16,7 +16,7 @@ from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of, style_total
 from dxf2veneer.writers.workbook.columns import MONEY, Column, Display, Formula, Row, Strong
-from dxf2veneer.writers.workbook.input_items import NAMES
+from dxf2veneer.writers.workbook.input_items import NAMES, UNITS
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.order import WHY, align_words
@@ -30,8 +30,9 @@ DEAD_LOAD = (
 )
 
 _NOTE = (
-    "Hours = quantity x hours each, cost = hours x wage, each rounded once. Hours, wage and crew "
-    "stand on the sheet Inputs."
+    "Hours = quantity x hours each; cost = hours x wage, or quantity x money for one where that is "
+    "given; each rounded once. Rates, wage and crew stand on the sheet Inputs. What has no rate is "
+    "in no sum."
 )
 _FACTS = (
     Column("what", "What", 34),
@@ -68,12 +69,13 @@ def add_labour(
         Column("unit", "Unit", 10),
         Column("each", "Hours each", 12, "0.###"),
         Column("hours", "Hours", 12, MONEY, summed=True),
+        Column("rate", "Money\nfor one", 12, "#,##0.00##"),
         Column("cost", f"Cost\n{order.currency}".strip(), 14, MONEY),
         Column("why", "Why this number", WHY),
     ]
     write_title(sheet, "Labor and deliveries", _NOTE, columns)
     rows = [
-        _work(work, inputs.labour.cell("hand", n), inputs.labour.cell("hours", n), takeoff, walls)
+        _work(work, inputs.labour.cell("hand", n), work_inputs(inputs, n), takeoff, walls)
         for n, work in enumerate(order.labour)
     ]
     placed = place(sheet, HEADER, columns, rows, total=True)
@@ -88,23 +90,43 @@ def add_labour(
     return placed
 
 
-def _work(work: LabourLine, override: str, hours: str, takeoff: Takeoff, walls: PlacedTable) -> Row:
-    """The row of one kind of work; ``override`` and ``hours`` are its cells of the inputs."""
+def work_inputs(inputs: Inputs, number: int) -> Row:
+    """Hours each and money for one of a kind of work, as the inputs say.
+
+    Args:
+        inputs: Where the inputs stand.
+        number: The work, from 0.
+
+    Returns:
+        Formulas by the key of their column; empty where the input is.
+    """
+    cells = {
+        key: inputs.labour.cell(of, number) for key, of in (("each", "hours"), ("rate", "rate"))
+    }
+    return {key: Formula(f'IF({cell}="","",{cell})') for key, cell in cells.items()}
+
+
+def _work(work: LabourLine, override: str, given: Row, takeoff: Takeoff, walls: PlacedTable) -> Row:
+    """The row of one kind of work; ``override`` is its cell of the inputs, ``given`` its rates."""
     show = takeoff.job.output.display
     why = f'IF({override}="",{_quoted(say(work.why, show))},"override, on the sheet Inputs")'
     done = _done(work, walls, Display(show))
     return {
         "what": say(work.what, show),
         "quantity": Formula(f'IF({override}="",{done},{override})'),
-        "unit": work.unit,
-        "each": Formula(hours),
+        "unit": UNITS.get(work.unit, work.unit),
+        **given,
         **work_formulas(),
         "why": Formula(why),
     }
 
 
 def _done(work: LabourLine, walls: PlacedTable, display: Display) -> str:
-    """Formula text: how much work of a kind; without a plan it follows the walls' net areas."""
+    """Formula text: how much work of a kind; areas and runs follow the walls, and without a plan
+    pieces follow their net areas."""
+    live = measure_of_walls(work.measure, walls, display)
+    if live:
+        return live
     if not work.rates:
         return repr(work.quantity)
     per_hundred = SQUARE_FEET_PER_SQUARE_METER / 100.0 if display.is_metric else 0.01
@@ -112,16 +134,50 @@ def _done(work: LabourLine, walls: PlacedTable, display: Display) -> str:
     return repr(work.quantity) if total is None else f"ROUND(ROUND({total},6),0)"
 
 
+_WALL_COLUMNS = {
+    "net_area": "net",
+    "gross_area": "gross",
+    "starter_run": "starter",
+    "cap_run": "caps",
+}
+"""Measures that are the sum of a column of the walls."""
+
+
+def measure_of_walls(measure: str, walls: PlacedTable, display: Display) -> str:
+    """Formula text: a measure of the takeoff as the sheet of the walls has it.
+
+    Args:
+        measure: Key of the measure.
+        walls: Where the walls stand.
+        display: Units of the sheets.
+
+    Returns:
+        Square feet or feet, rounded to six places; empty for a measure that the sheet has not.
+    """
+    if measure not in _WALL_COLUMNS:
+        return ""
+    is_area = measure.endswith("_area")
+    into = f"*{SQUARE_FEET_PER_SQUARE_METER!r}" if is_area else "/0.3048"
+    return f"ROUND({walls.sum(_WALL_COLUMNS[measure])}{into if display.is_metric else ''},6)"
+
+
+NO_RATE = "no rate"
+"""What stands for the cost of work that nobody gave a rate."""
+
+
 def work_formulas() -> Row:
-    """Hours and cost of one kind of work, by its quantity and hours each.
+    """Hours and cost of one kind of work, by its quantity and hours each or money for one.
 
     Returns:
         Formulas by the key of their column.
     """
-    wage = NAMES["wage"]
+    wage, many = NAMES["wage"], "ROUND({quantity},6)"
+    by_hours = f'IF({wage}="","",ROUND(ROUND({{hours}}*{wage},6),2))'
+    none = f'IF({many}=0,0,"{NO_RATE}")'
+    paid = f"ROUND(ROUND({many}*{{rate}},6),2)"
     return {
-        "hours": Formula("ROUND(ROUND(ROUND({quantity},6)*{each},6),2)"),
-        "cost": Formula(f'IF({wage}="","",ROUND(ROUND({{hours}}*{wage},6),2))'),
+        "hours": Formula(f"ROUND(ROUND({many}*N({{each}}),6),2)"),
+        "cost": Formula(f'IF({{rate}}<>"",{paid},IF({{each}}="",{none},{by_hours}))'),
     }
 
 
@@ -138,15 +194,28 @@ def write_labour_total(sheet: Worksheet, table: PlacedTable) -> None:
 
 
 def labour_sum(table: PlacedTable) -> str:
-    """Formula text: cost of all labor.
+    """Formula text: cost of all labor that has a rate.
 
     Args:
         table: The table.
 
     Returns:
-        The formula; empty without a wage.
+        The formula; empty where a wage is missing.
     """
-    return f'IF({NAMES["wage"]}="","",{table.sum("cost")})'
+    unknown = f'SUMPRODUCT(--({table.range("cost")}=""))'
+    return f'IF({unknown}>0,"",{table.sum("cost")})'
+
+
+def unrated(table: PlacedTable) -> str:
+    """Formula text: how many kinds of work have no rate.
+
+    Args:
+        table: The table.
+
+    Returns:
+        The formula.
+    """
+    return f'COUNTIF({table.range("cost")},"{NO_RATE}")'
 
 
 def _quoted(text: str) -> str:

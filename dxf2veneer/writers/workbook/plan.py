@@ -181,9 +181,7 @@ def _wall_row(
     }
 
 
-def _kinds(
-    sheet: Worksheet, row: int, plan: CoursePlan, display: Display, width: int
-) -> int:
+def _kinds(sheet: Worksheet, row: int, plan: CoursePlan, display: Display, width: int) -> int:
     """Flat and corner panels: units, pieces, ends, beside the bound; the last row used."""
     write_note(sheet, row, "Flat and corner panels", columns=width, bold=True)
     columns = [

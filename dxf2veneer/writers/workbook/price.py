@@ -1,4 +1,4 @@
-"""The table of the price: materials, labor, percentages and total, the alternates beside it."""
+"""The table of the price: materials, labor, lines of the bid, total, alternates beside it."""
 
 from __future__ import annotations
 
@@ -11,16 +11,18 @@ from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.model import Order
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.alternates import Priced
 from dxf2veneer.writers.workbook.cells import LINE_HEIGHT, put, put_text, style_header, style_total
-from dxf2veneer.writers.workbook.columns import MONEY, QUANTITY, Formula
+from dxf2veneer.writers.workbook.columns import Display, Formula
 from dxf2veneer.writers.workbook.input_items import NAMES
 from dxf2veneer.writers.workbook.inputs import SPARE, Inputs
-from dxf2veneer.writers.workbook.labor import labour_sum
+from dxf2veneer.writers.workbook.labor import unrated
 from dxf2veneer.writers.workbook.order import missing
 from dxf2veneer.writers.workbook.page import write_note
+from dxf2veneer.writers.workbook.price_column import PriceColumn
 
 _WIDTHS = (30.0, 11.0, 15.0, 29.0, 13.0, 13.0)
 
@@ -102,12 +104,12 @@ def write_price(
     Returns:
         The last row used and the cell of the total.
     """
-    sheet = page.sheet
-    shares = range(inputs.shares.first, inputs.shares.last + 1)
-    last = row + 3 + len(shares)
+    sheet, charges = page.sheet, inputs.charges
+    last = row + 5 + charges.last - charges.first + 1
     _write_names(page, row, order, inputs, orders)
     for number, priced in enumerate(orders, _FIRST):
-        _amounts(sheet, row, number, priced, shares)
+        column = PriceColumn(sheet, get_column_letter(number), row, charges)
+        column.write(priced, order, Display(inputs.display))
         if number > _FIRST:
             here, base = f"{get_column_letter(number)}{last}", f"C{last}"
             none = f'OR({here}="no total",{base}="no total")'
@@ -122,9 +124,9 @@ def _write_names(
     page: Page, row: int, order: Order, inputs: Inputs, orders: Sequence[Priced]
 ) -> None:
     """The headings, and the name of every line at the left."""
-    sheet, shares = page.sheet, range(inputs.shares.first, inputs.shares.last + 1)
+    sheet, charges = page.sheet, inputs.charges
     price = f"Price{f', {order.currency}' if order.currency else ''}"
-    write_heads(page, row, (price, "%", orders[0].name, *(o.name for o in orders[1:])))
+    write_heads(page, row, (price, "", orders[0].name, *(o.name for o in orders[1:])))
     right = Alignment(horizontal="right", vertical="center", wrap_text=True)
     for number in range(_FIRST, _FIRST + len(orders)):
         sheet.cell(row, number).alignment = right
@@ -133,15 +135,27 @@ def _write_names(
     sheet.row_dimensions[row].height = LINE_HEIGHT * lines + 4
     for down, line in enumerate(order.bid.lines[:2], 1):  # materials, labor
         _label(sheet, row + down, say(line.title))
-    for at, source in enumerate(shares, row + 3):
-        name, percent = f"'Inputs'!A{source}", f"'Inputs'!B{source}"
+    for at, source in enumerate(range(charges.first, charges.last + 1), row + 3):
+        name, value, how = (f"'Inputs'!{letter}{source}" for letter in "ABC")
         put(_cell(sheet, at, 1), Formula(f'IF({name}="","",{name})'))
-        put(_cell(sheet, at, 2), Formula(f'IF({percent}="","",{percent})'), QUANTITY)
+        unit = (
+            f'IF({how}="percent"," %",IF({how}="margin"," % margin",IF({how}="rate"," each","")))'
+        )
+        told = f'IF(OR({value}="",{how}="amount"),"",{value}&{unit})'
+        put(_cell(sheet, at, 2), Formula(told))
         sheet.cell(at, 1).alignment = Alignment(horizontal="left", indent=1)
-        if source > inputs.shares.last - SPARE:
+        if source > charges.last - SPARE:
             sheet.row_dimensions[at].height = 5
-    _label(sheet, row + 3 + len(shares), "Total")
-    _label(sheet, row + 4 + len(shares), "Compared with this estimate")
+    end = row + 3 + charges.last - charges.first + 1
+    for at, name, title in (
+        (end, "minimum", message("bid-minimum")),
+        (end + 1, "round_to", message("bid-rounding")),
+    ):
+        put(_cell(sheet, at, 1), Formula(f'IF(N({NAMES[name]})=0,"","{say(title)}")'))
+        put(_cell(sheet, at, 2), None)
+        sheet.cell(at, 1).alignment = Alignment(horizontal="left", indent=1)
+    _label(sheet, end + 2, "Total")
+    _label(sheet, end + 3, "Compared with this estimate")
 
 
 def _label(sheet: Worksheet, row: int, text: str) -> None:
@@ -153,44 +167,6 @@ def _cell(sheet: Worksheet, row: int, number: int) -> Any:
     return sheet.cell(row, number)
 
 
-def _amounts(sheet: Worksheet, row: int, number: int, priced: Priced, shares: range) -> None:
-    """One column of the price: materials, labor, percentages of what they say, total."""
-    letter = get_column_letter(number)
-    materials, work = f"{letter}{row + 1}", f"{letter}{row + 2}"
-    put(
-        _cell(sheet, row + 1, number),
-        Formula(f'IF({missing(priced.items)}>0,"",ROUND({priced.items.sum("cost")},2))'),
-        MONEY,
-    )
-    put(_cell(sheet, row + 2, number), Formula(labour_sum(priced.labour)), MONEY)
-    for n, at in enumerate(shares):
-        here = row + 3 + n
-        percent, on = f"'Inputs'!B{at}", f"'Inputs'!C{at}"
-        running, direct = f"SUM({letter}{row + 1}:{letter}{here - 1})", f"{materials}+{work}"
-        base = _chosen(on, materials, work, f'IF({on}="direct",{direct},{running})')
-        both = f'OR({materials}="",{work}="")'
-        lacking = _chosen(on, f'{materials}=""', f'{work}=""', both)
-        put(
-            _cell(sheet, here, number),
-            Formula(f'IF({percent}="","",IF({lacking},"",ROUND(ROUND({base}*{percent}/100,6),2)))'),
-            MONEY,
-        )
-    last = row + 3 + len(shares)
-    put(
-        _cell(sheet, last, number),
-        Formula(
-            f'IF(OR({materials}="",{work}=""),"no '
-            f'total",ROUND(SUM({letter}{row + 1}:{letter}{last - 1}),2))'
-        ),
-        MONEY,
-    )
-
-
-def _chosen(on: str, materials: str, work: str, other: str) -> str:
-    """Formula text: one of three by what a percentage is taken of."""
-    return f'IF({on}="materials",{materials},IF({on}="labour",{work},{other}))'
-
-
 def _said_of_price(page: Page, row: int, orders: Sequence[Priced]) -> int:
     """What is missing, and what the alternates are; the last row used."""
     items = orders[0].items
@@ -200,6 +176,13 @@ def _said_of_price(page: Page, row: int, orders: Sequence[Priced]) -> int:
         f'IF({count}>0,"NO TOTAL: items without a price: "&{count}&", see the sheet Order. '
         f'","")&IF({NAMES["wage"]}="","NO TOTAL: no wage is given on the sheet '
         'Inputs.","")',
+    )
+    row += 1
+    left_out = unrated(orders[0].labour)
+    page.live(
+        row,
+        f'IF({left_out}>0,"NOT IN THE PRICE: work without a rate: "&{left_out}&", see the sheet '
+        'Labor; answer each on the sheet Inputs, with 0 where it is not yours to do","")',
     )
     for priced in orders[1:]:
         row += 1

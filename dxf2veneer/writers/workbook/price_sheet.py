@@ -1,4 +1,4 @@
-"""The price: one page for the house, with costs, percentages and total, alternates beside it."""
+"""The price: one page for the house, with costs, the lines of the bid, alternates beside it."""
 
 from __future__ import annotations
 
@@ -88,5 +88,5 @@ def _dated(order: Order) -> str:
     """What the prices are of."""
     file = f"Prices from {order.prices_from}" if order.prices_from else "No price file"
     dated = f"of {order.prices_date}" if order.prices_date else "without a date: confirm them"
-    house = "For the house, not for the customer: it shows costs and percentages."
+    house = "For the house, not for the customer: it shows costs and markups."
     return f"{house} {file}{f' {dated}' if order.prices_from else ''}."

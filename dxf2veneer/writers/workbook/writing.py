@@ -180,9 +180,9 @@ def _add_order(
     supplier = add_supplier(book, takeoff, order, display, items, inputs)
     labour = add_labour(book, takeoff, order, inputs, links.walls, supplier)
     alternates = add_alternates(book, takeoff, order, inputs) if order.alternates else []
-    add_price(
-        book, takeoff, order, inputs, [Priced("This estimate", "", items, labour), *alternates], net
-    )
+    pallets = supplier.total("pallets")
+    base = Priced("This estimate", "", items, labour, order.bid, pallets, links.walls)
+    add_price(book, takeoff, order, inputs, [base, *alternates], net)
 
 
 def _stamp() -> datetime.datetime:

@@ -1,0 +1,162 @@
+"""One column of the price: formulas over the inputs, from materials down to the total.
+
+materials      sum of the order's costs
+labor          sum of what work costs
+lines          each as the inputs say: amount, rate, percent of kinds above, margin
+least price, rounding
+total
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from openpyxl.worksheet.worksheet import Worksheet
+
+from dxf2veneer.basics.units import POUND_KG
+from dxf2veneer.model import Order
+from dxf2veneer.writers.workbook.alternates import Priced
+from dxf2veneer.writers.workbook.cells import PlacedTable, put
+from dxf2veneer.writers.workbook.columns import MONEY, Display, Formula
+from dxf2veneer.writers.workbook.input_items import NAMES
+from dxf2veneer.writers.workbook.labor import labour_sum, measure_of_walls
+from dxf2veneer.writers.workbook.order import missing
+
+_ALL = "all above"
+
+
+@dataclass(frozen=True)
+class PriceColumn:
+    """A column of the price, and the table of the bid's lines on the sheet of inputs."""
+
+    sheet: Worksheet
+    letter: str
+    row: int
+    """The row of its heading; materials and labor follow."""
+    charges: PlacedTable
+
+    @property
+    def _first(self) -> int:
+        """The row of the first line after labor."""
+        return self.row + 3
+
+    @property
+    def _end(self) -> int:
+        """The row after the last line: that of the least price."""
+        return self._first + self.charges.last - self.charges.first + 1
+
+    def write(self, priced: Priced, order: Order, display: Display) -> None:
+        """Fill the column.
+
+        Args:
+            priced: Whose price it is.
+            order: The order of the job.
+            display: Units of the sheets.
+        """
+        none = f"{missing(priced.items)}>0"
+        self._put(self.row + 1, f'IF({none},"",ROUND({priced.items.sum("cost")},2))')
+        self._put(self.row + 2, labour_sum(priced.labour))
+        for number in range(self._end - self._first):
+            self._put(self._first + number, self._amount(number, priced, display))
+        self._put(self._end, self._least())
+        self._put(self._end + 1, self._rounding())
+        total = self._sum_to(self._end + 1)
+        self._put(self._end + 2, f'IF({self._unknown()},"no total",{total})')
+
+    def _put(self, row: int, formula: str) -> None:
+        cell: Any = self.sheet[f"{self.letter}{row}"]
+        put(cell, Formula(formula), MONEY)
+
+    def _inputs(self, key: str, last: int | None = None) -> str:
+        """The inputs of all lines, or of those before the ``last``-th."""
+        letter, first = self.charges.letters[key], self.charges.first
+        end = self.charges.last if last is None else first + last - 1
+        return f"'{self.charges.sheet}'!${letter}${first}:${letter}${end}"
+
+    def _amounts(self, last: int | None = None) -> str:
+        """The amounts of all lines, or of those before the ``last``-th."""
+        end = self._end - 1 if last is None else self._first + last - 1
+        return f"{self.letter}{self._first}:{self.letter}{end}"
+
+    def _amount(self, number: int, priced: Priced, display: Display) -> str:
+        """Formula text: the amount of a line, from 0."""
+        cells = {key: self.charges.cell(key, number) for key in self.charges.letters}
+        value, how, below = cells["value"], cells["how"], cells["below"]
+        base, lacking = self._base(number, cells["of"])
+        by_share = f"{base}*{value}/(100-{cells['share']})"
+        many = self._many(number, priced, display)
+        rated = f'IF({many}="","",N({many})*{value})' if many else value
+        raw = (
+            f'IF({how}="percent",{base}*{value}/100,IF({how}="margin",{by_share},'
+            f'IF({how}="rate",{rated},{value})))'
+        )
+        least = f'IF({cells["least"]}="",{raw},MAX({cells["least"]},{raw}))'
+        met = f'IF({below}="",TRUE,{base}<{below})'
+        paid = f"IF({met},ROUND(ROUND({least},6),2),0)"
+        needs = f'OR({how}="percent",{how}="margin",{below}<>"")'
+        unknown = (
+            f'OR(AND({needs},{lacking}),AND({how}="rate",{many}=""))'
+            if many
+            else (f"AND({needs},{lacking})")
+        )
+        return f'IF({value}="","",IF({unknown},"",{paid}))'
+
+    def _base(self, number: int, of: str) -> tuple[str, str]:
+        """Formula texts: what a line is taken of, and whether a part of that is not known."""
+        materials, work = (f"{self.letter}{self.row + down}" for down in (1, 2))
+        listed = f'","&SUBSTITUTE({of}," ","")&","'
+        is_all = f'{of}="{_ALL}"'
+        of_goods, of_work = (
+            f'OR({is_all},ISNUMBER(SEARCH(",{kind},",{listed})))'
+            for kind in ("materials", "labour")
+        )
+        base = f"IF({of_goods},N({materials}),0)+IF({of_work},N({work}),0)"
+        lacking = f'AND({of_goods},{materials}=""),AND({of_work},{work}="")'
+        if number:
+            kinds, amounts = self._inputs("kind", number), self._amounts(number)
+            chosen = f'((({is_all})+ISNUMBER(SEARCH(","&{kinds}&",",{listed})))>0)'
+            base += f"+SUMPRODUCT(--{chosen},{amounts})"
+            given = f'({self._inputs("value", number)}<>"")'
+            lacking += f',SUMPRODUCT({chosen}*{given}*({amounts}=""))>0'
+        return f"({base})", f"OR({lacking})"
+
+    def _many(self, number: int, priced: Priced, display: Display) -> str:
+        """Formula text: how many a rate goes by; empty for a line that was given no rate."""
+        lines = [line for line in priced.bid.lines if line.key == "charge"]
+        if number >= len(lines) or lines[number].per is None:
+            return ""
+        line = lines[number]
+        per = line.per or ""
+        items, hours = priced.items, priced.labour.total("hours")
+        ours = f'({items.range("note")}<>"by others")*({items.range("weight")}="")'
+        pounds = f'IF(SUMPRODUCT({ours})>0,"",ROUND({items.sum("weight")},6))'
+        weights = {"pounds": "1", "hundredweight": "0.01", "kilograms": repr(POUND_KG)}
+        if per in weights:
+            return f'IF({pounds}="","",{pounds}*{weights[per]})'
+        days = f"ROUNDUP(ROUND({hours}/({NAMES['crew']}*{NAMES['day']}),6),0)"
+        known = {"pallets": priced.pallets, "hours": hours, "days": days}
+        live = measure_of_walls(per, priced.walls, display) if priced.walls else ""
+        return known.get(per) or live or repr(float(line.quantity or 0))
+
+    def _unknown(self) -> str:
+        """Formula text: whether an amount is not known."""
+        lines = f'SUMPRODUCT(({self._inputs("value")}<>"")*({self._amounts()}=""))'
+        materials, work = (f"{self.letter}{self.row + down}" for down in (1, 2))
+        return f'OR({materials}="",{work}="",{lines}>0)'
+
+    def _least(self) -> str:
+        """Formula text: what lifts the price to the least."""
+        name, running = NAMES["minimum"], self._sum_to(self._end - 1)
+        return f'IF(OR(N({name})=0,{self._unknown()}),"",ROUND(MAX(0,{name}-{running}),2))'
+
+    def _rounding(self) -> str:
+        """Formula text: what makes the price a multiple of its step."""
+        step, up, running = NAMES["round_to"], NAMES["rounding"], self._sum_to(self._end)
+        many = f"ROUND({running}/{step},6)"
+        whole = f'IF({up}="up",ROUNDUP({many},0),ROUND({many},0))'
+        return f'IF(OR(N({step})=0,{self._unknown()}),"",ROUND({whole}*{step}-{running},2))'
+
+    def _sum_to(self, row: int) -> str:
+        """Formula text: the running total down to a row, to the cent."""
+        return f"ROUND(SUM({self.letter}{self.row + 1}:{self.letter}{row}),2)"
