@@ -573,6 +573,12 @@ KEEP_WAYS = 2000
 """How many ways are looked at together; about more places rules stay broken, and are told."""
 KEEP_NODES = 50
 """How often the search for the fewest changed pieces may branch."""
+KEEP_BAY_REACH = 1
+"""The most courses of a bay below and above a broken rule that are laid with it in one program:
+more take it long."""
+KEEP_BAY_IN = 1e-5
+"""What pieces at mitres are laid shorter, and joints farther apart, than they may be, so that the
+rounding of a solver breaks no rule."""
 CUT_SAME_IN = 1.0 / 32.0
 """A piece whose length differs by no more than this is not cut anew."""
 

@@ -157,3 +157,51 @@ def test_a_wall_measured_lower_and_wider_in_metric(plain):
     after = on_site(path, with_settings(job, output__display="metric"), text)
     assert after.totals.gross_area == pytest.approx(1600 * 6109 / 25.4**2)
     assert not after.errors
+
+
+# ------------------------------------------------------------ bays
+
+
+@cache
+def bay(folder):
+    """A wall of 100, faces of 36, 64 and 36 round a bay, a wall of 100; six courses.
+
+    100 \\ 36 / 64 \\ 36 / 100      from above; B0 to B3 are its corners
+    """
+    x, walls, marks, texts = 0.0, [], [], []
+    for n, width in enumerate([100, 36, 64, 36, 100]):
+        walls.append((x, 0, x + width, 48))
+        for k, at, beside in ((n - 1, x, -3.0), (n, x + width, 2.0)):
+            if 0 <= k < 4:
+                marks.append(line(at, 0, at, 48))
+                texts.append(("bay", f"B{k}", (at + beside, 20.0)))
+        x += width + 60
+    path = folder / "bay.dxf"
+    write_dxf(drawing(texts=texts, wall=walls, bay=marks), path)
+    job = with_settings(JOB, layers__bay=("BAY",))
+    return path, job, take_off(path, job)
+
+
+@pytest.mark.parametrize("more", [0.5, 1.0, -0.5])
+def test_both_sides_of_a_bay_corner_still_come_from_one_panel(more, folder):
+    """A face of 64 is a first piece of 8 to 20, a whole panel and the rest of 28, and those beside
+    it begin with 8 or more: 20 + 8 and the saw cut leave 7 7/8 of a panel at each corner, so half
+    an inch on every face need not part one (L13)."""
+    path, job, before = bay(folder)
+    after = on_site(path, job, widths(before, more))
+    assert not after.errors
+    assert not [b for b in after.plan.breaks if not b.forced]
+    parted = [sum(b.rule == "L13" for b in t.plan.breaks) for t in (before, after)]
+    assert parted[1] <= parted[0]
+    stocks = {}
+    for w in after.walls:
+        for p in w.courses.pieces:
+            for side, end in (("left", p.left), ("right", p.right)):
+                if end == "mitre":
+                    stocks.setdefault((w.wall.id, side, p.course), p.stock)
+    pairs = [
+        (stocks[f"W{n}", "right", course], stocks[f"W{n + 1}", "left", course])
+        for n in range(1, 5)
+        for course in range(6)
+    ]
+    assert sum(a != b for a, b in pairs) == parted[1]

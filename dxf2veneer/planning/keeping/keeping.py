@@ -14,6 +14,7 @@ from dxf2veneer.planning.balancing.divided import is_mitred
 from dxf2veneer.planning.costing import Cut
 from dxf2veneer.planning.crew.rising import near_walls
 from dxf2veneer.planning.cutting_stock.panels import PartRef
+from dxf2veneer.planning.keeping.bays import corners_kept
 from dxf2veneer.planning.keeping.before import OldPart, OldRun, matched, runs_before
 from dxf2veneer.planning.keeping.panels import KeptPart, panels_for, stocks_of
 from dxf2veneer.planning.keeping.program import Kept
@@ -60,8 +61,9 @@ def plan_kept(
     is_laid = [(run.wall, run.course) in stated for run in runs]
     fixed = frozenset(i for i, done in enumerate(is_laid) if done)
     taken = Kept(runs, old, sizes, fixed).fewest(ways)
+    corners = corners_kept(runs, taken, sizes)
     parts = [
-        part
+        part._replace(corner=corners.get(part.ref))
         for i, (run, way) in enumerate(zip(runs, taken, strict=True))
         for part in _parts(i, run, old[i], way, is_laid[i], sizes)
     ]
@@ -121,6 +123,7 @@ def _parts(
     found = []
     for k, (length, place) in enumerate(zip(way.lengths, way.old, strict=True)):
         was: OldPart | None = old.parts[place] if old and place is not None else None
+        mitres = (k == 0 and run.left == "mitre", k == count - 1 and run.right == "mitre")
         ends = (k == 0 and run.left == "corner", k == count - 1 and run.right == "corner")
         unit = was.unit if was else "corner" if any(ends) else "flat"
         changed = was is None or abs(was.length - length) > EXACT_IN
@@ -135,7 +138,9 @@ def _parts(
                 is_changed=changed,
                 is_laid=is_laid,
                 is_alone=count == 1,
-                mitres=(k == 0 and run.left == "mitre", k == count - 1 and run.right == "mitre"),
+                mitres=mitres,
+                lost=(run.lost[0] * mitres[0], run.lost[1] * mitres[1]),
+                corner=None,
             )
         )
     return found

@@ -7,9 +7,10 @@ panel that is no longer needed; then a new one.
 
 from __future__ import annotations
 
+import math
 import re
-from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -35,6 +36,10 @@ class KeptPart(NamedTuple):
     """Whether it fills its run."""
     mitres: tuple[bool, bool]
     """Whether its left and its right end are one side of a bay's mitre."""
+    lost: tuple[float, float]
+    """What those take of the panel behind its face."""
+    corner: PartRef | None
+    """The first of the parts round a bay's corners that are cut from one panel with it."""
 
 
 @dataclass
@@ -63,11 +68,12 @@ def panels_for(
     """
     panels = {unit.id: _Panel(unit.id, unit.kind) for unit in units}
     homeless: list[list[KeptPart]] = []
-    for part in parts:
-        if part.stock in panels:
-            panels[part.stock].parts.append(part)
-        else:
-            homeless.append([part])
+    for group in _grouped(parts):
+        for home, own in _homes(group, panels):
+            if home is None:
+                homeless.append(own)
+            else:
+                panels[home].parts += own
     for panel in panels.values():
         homeless += _taken_out(panel, sizes)
     homeless.sort(key=lambda group: (-sum(p.length for p in group), group[0].ref))
@@ -79,22 +85,56 @@ def panels_for(
     return tuple(sorted(made, key=lambda u: (u.kind == "corner", int(u.id[1:]))))
 
 
+def _grouped(parts: Iterable[KeptPart]) -> list[list[KeptPart]]:
+    """The parts that are cut from one panel together, each other one by itself."""
+    found: dict[PartRef, list[KeptPart]] = {}
+    for part in parts:
+        found.setdefault(part.corner or part.ref, []).append(part)
+    return list(found.values())
+
+
+def _homes(
+    group: Sequence[KeptPart], panels: Mapping[str, _Panel]
+) -> list[tuple[str | None, list[KeptPart]]]:
+    """The panel of parts that are cut from one: that of the laid ones, else of most of them; by
+    each's own panel where those laid come from several."""
+    had = Counter(p.stock for p in group if p.stock in panels)
+    laid = {p.stock for p in group if p.is_laid}
+    if len(laid) > 1 or len(group) == 1:
+        return [(p.stock if p.stock in panels else None, [p]) for p in group]
+    home = next(iter(laid), None) or max(had, key=lambda stock: had[stock], default=None)
+    if set(had) == {home} and had.total() == len(group):
+        return [(home, list(group))]
+    moved = [p._replace(hand="any") if p.is_alone else p for p in group]
+    return [(home, moved)]
+
+
 def _taken_out(panel: _Panel, sizes: LayingSizes) -> list[list[KeptPart]]:
-    """Changed parts that no longer fit into their panel; both sides of a mitre are the last."""
+    """Parts that no longer fit into their panel: changed ones first, those of a bay's corner and
+    laid ones last."""
     out: list[list[KeptPart]] = []
     while not _fits(panel.kind, panel.parts, sizes) and len(panel.parts) > 1:
-        loose = [p for p in panel.parts if not any(p.mitres)]
-        loose = [p for p in loose if p.is_changed and not p.is_laid] or loose or panel.parts
-        group = [max(loose, key=lambda p: (p.is_changed, p.length, p.ref))]
+        groups = _grouped(panel.parts)
+        if len(groups) == 1:
+            groups = [[part] for part in panel.parts]
+        group = max(groups, key=_looseness)
         panel.parts = [p for p in panel.parts if p not in group]
         out.append(group)
     return out
 
 
+def _looseness(group: Sequence[KeptPart]) -> tuple[bool, bool, bool, float, PartRef]:
+    """The greater it is, the sooner parts are taken out of their panel."""
+    length = math.fsum(p.length for p in group)
+    is_changed = any(p.is_changed for p in group)
+    is_laid = any(p.is_laid for p in group)
+    return not is_laid, len(group) == 1, is_changed, length, group[0].ref
+
+
 def _fits(kind: PieceUnit, parts: Sequence[KeptPart], sizes: LayingSizes) -> bool:
     """Whether parts can be cut from one panel."""
     length = sizes.corner if kind == "corner" else sizes.panel
-    used = sum(p.length + sizes.kerf for p in parts) - sizes.kerf
+    used = sum(p.length + sum(p.lost) + sizes.kerf for p in parts) - sizes.kerf
     hands = [p.hand for p in parts if p.hand != "any"]
     if len(parts) > 1 and (used > length + SAW_FIT_IN or len(set(hands)) < len(hands)):
         return False
@@ -137,7 +177,8 @@ def _panel_for(
 def _cut(panel: _Panel, sizes: LayingSizes) -> CutPanel:
     length = sizes.corner if panel.kind == "corner" else sizes.panel
     shared = [
-        SharedPart(p.ref, p.length, p.hand, not p.is_alone, panel.id, p.mitres) for p in panel.parts
+        SharedPart(p.ref, p.length, p.hand, not p.is_alone, panel.id, p.mitres, p.lost)
+        for p in panel.parts
     ]
     made = cut_panel(panel.kind, length, sizes.kerf, shared)
     return CutPanel(panel.id, made.kind, made.length, made.parts, made.used, made.kerfs, made.cuts)

@@ -12,9 +12,11 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from dxf2veneer.basics.tolerances import (
     EXACT_IN,
+    KEEP_BAY_REACH,
     KEEP_CORNER_COST,
     KEEP_NODES,
     KEEP_PANEL_COST,
@@ -24,6 +26,7 @@ from dxf2veneer.basics.tolerances import (
     KEEP_WAYS,
     SAW_FIT_IN,
 )
+from dxf2veneer.planning.keeping.bays import BayRows
 from dxf2veneer.planning.keeping.before import OldRun
 from dxf2veneer.planning.keeping.ways import Way, joints, wide_ways
 from dxf2veneer.planning.relaying.program import Program
@@ -59,20 +62,22 @@ class Kept:
         """
         listed = [list(own) for own in ways]
         near, edges = list(self._near()), list(self._edges())
-        taken, broken = self._solved(listed, near, edges)
+        bays = BayRows(self.runs, self.old, self.fixed, self.sizes)
+        taken, broken = self._solved(listed, near, edges, bays)
         for reach in KEEP_REACHES:
             begun = self._amiss(taken, broken)
             if not begun:
                 break
-            about = self._about(begun, near, reach) - self.fixed
-            for i in sorted(about):
+            wanted = bays.wanted(begun, near, min(reach, KEEP_BAY_REACH), taken)
+            about = self._about(begun, near, reach)
+            for i in sorted((about | set(wanted)) - self.fixed):
                 if sum(map(len, listed)) > KEEP_WAYS:
                     break
                 under = [x for j in _partners(i, near) for x in joints(self.runs[j], taken[j])]
-                listed[i] = _each_once(
-                    [*listed[i], *wide_ways(self.runs[i], self.old[i], under, self.sizes)]
-                )
-            taken, broken = self._solved(listed, near, edges)
+                ends, few = wanted.get(i, ()), i in wanted
+                more = wide_ways(self.runs[i], self.old[i], under, self.sizes, ends, few=few)
+                listed[i] = _each_once([*listed[i], *more])
+            taken, broken = self._solved(listed, near, edges, bays)
         return taken
 
     def _amiss(self, taken: Sequence[Way], broken: set[Pair]) -> set[int]:
@@ -121,6 +126,7 @@ class Kept:
         ways: Sequence[Sequence[Way]],
         near: Sequence[Pair],
         edges: Sequence[tuple[int, int, int]],
+        bays: BayRows,
     ) -> tuple[list[Way], set[Pair]]:
         """The ways taken, and pairs of runs between which a rule is broken."""
         program = Program()
@@ -147,7 +153,12 @@ class Kept:
                 for a, way in enumerate(ways[i])
             ]
             apart(i, j, [(a, others) for a, others in clash if others])
-        self._hold_panels(program, ways, columns, spare)
+        for row in bays.rows:
+            for i, j in pairwise(row):
+                apart(i, j, list(self._parted(i, j, ways[i], ways[j])))
+                spare[i, j] = spare[i, j] or [program.switch(KEEP_RULE_COST)]
+            self._hold_narrow(program, row, ways, columns, spare)
+        self._hold_panels(program, ways, columns)
         program.tell_apart(_TIE)
         values, _ = program.least(KEEP_NODES)
         if values is None:  # no end in sight: the first way of each
@@ -158,15 +169,53 @@ class Kept:
         ]
         return taken, {p for p, cs in spare.items() if any(values[c] > _HALF for c in cs)}
 
+    def _parted(
+        self, i: int, j: int, lefts: Sequence[Way], rights: Sequence[Way]
+    ) -> Iterator[tuple[int, list[int]]]:
+        """Ways of the run left of a mitred corner with those right of it that leave its two sides
+        no room in one panel (rule L13)."""
+        lost = self.runs[i].lost[1] + self.runs[j].lost[0]
+        room = self.sizes.panel - self.sizes.kerf - lost + SAW_FIT_IN
+        for a, way in enumerate(lefts):
+            others = [
+                b for b, other in enumerate(rights) if way.lengths[-1] + other.lengths[0] > room
+            ]
+            if others:
+                yield a, others
+
+    def _hold_narrow(
+        self,
+        program: Program,
+        row: Sequence[int],
+        ways: Sequence[Sequence[Way]],
+        columns: Sequence[Sequence[int]],
+        spare: dict[Pair, list[int]],
+    ) -> None:
+        """A face of one piece and the sides of both its corners fit into one panel, or one of them
+        is parted (L13)."""
+        kerf, far = self.sizes.kerf, 4.0 * self.sizes.panel
+        for before, i, after in zip(row, row[1:], row[2:], strict=False):
+            alone = [c for way, c in zip(ways[i], columns[i], strict=True) if len(way.lengths) == 1]
+            if not alone:
+                continue
+            own = [self.runs[k].lost for k in (before, i, after)]
+            lost = own[0][1] + sum(own[1]) + own[2][0]
+            rights, lefts = (
+                [(way.lengths[end], c) for way, c in zip(ways[k], columns[k], strict=True)]
+                for k, end in ((before, -1), (after, 0))
+            )
+            parted = [(-far, spare[pair][-1]) for pair in ((before, i), (i, after))]
+            room = self.sizes.panel - 2.0 * kerf - lost - self.runs[i].length + SAW_FIT_IN
+            served = [(far, column) for column in alone]
+            program.row([*rights, *lefts, *parted, *served], high=room + far)
+
     def _hold_panels(
         self,
         program: Program,
         ways: Sequence[Sequence[Way]],
         columns: Sequence[Sequence[int]],
-        spare: dict[Pair, list[int]],
     ) -> None:
-        """What the parts of a panel take fits into it, or something is taken out; where that would
-        part the two sides of a mitre, a rule is broken (L13)."""
+        """What the parts of a panel take fits into it, or something is taken out."""
         parts: dict[str, list[tuple[int, int]]] = defaultdict(list)
         for i, old in enumerate(self.old):
             for k, part in enumerate(old.parts if old else ()):
@@ -181,11 +230,6 @@ class Kept:
             room = (sizes.corner if is_corner else sizes.panel) + sizes.kerf + SAW_FIT_IN
             out = program.switch(KEEP_PANEL_COST)
             program.row([*self._taken(owned, ways, columns), (-_MUCH, out)], high=room)
-            mitred = [(i, k) for i, k in owned if self._is_mitred(i, k)]
-            if len(mitred) > 1:
-                parted = program.switch(KEEP_RULE_COST)
-                spare[mitred[0][0], mitred[-1][0]].append(parted)
-                program.row([*self._taken(mitred, ways, columns), (-_MUCH, parted)], high=room)
             if is_corner and len(owned) == 2 and owned[0][0] != owned[1][0]:
                 self._keep_unequal(program, ways, columns, owned, out)
 
@@ -202,12 +246,6 @@ class Kept:
             for way, column in zip(ways[i], columns[i], strict=True)
             if k in way.old
         ]
-
-    def _is_mitred(self, i: int, k: int) -> bool:
-        """Whether a part of the plan before is one side of a bay's mitre."""
-        run, old = self.runs[i], self.old[i]
-        last = len(old.parts) - 1 if old else 0
-        return (k == 0 and run.left == "mitre") or (k == last and run.right == "mitre")
 
     def _keep_unequal(
         self,

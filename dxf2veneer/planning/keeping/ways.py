@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from dxf2veneer.basics.tolerances import EXACT_IN, KEEP_STEP_IN, WHOLE_PANEL_IN
 from dxf2veneer.planning.keeping.before import OldPart, OldRun
@@ -31,6 +32,13 @@ class Way:
     """Whether a piece is shorter or longer than the rules allow."""
     corners: int = 0
     """How many of the changed ones are corner pieces."""
+
+
+class Ends(NamedTuple):
+    """Lengths to try of the first and of the last flat piece of a run, None for any."""
+
+    first: float | None
+    last: float | None
 
 
 @dataclass(frozen=True)
@@ -92,7 +100,15 @@ def _fits(length: float, is_corner: bool, is_alone: bool, sizes: LayingSizes) ->
     return sizes.least - EXACT_IN <= length <= most + EXACT_IN
 
 
-def wide_ways(run: Run, old: OldRun | None, near: Sequence[float], sizes: LayingSizes) -> list[Way]:
+def wide_ways(
+    run: Run,
+    old: OldRun | None,
+    near: Sequence[float],
+    sizes: LayingSizes,
+    ends: Sequence[Ends] = (),
+    *,
+    few: bool = False,
+) -> list[Way]:
     """Ways that change two pieces and more, in steps, and where joints stand just the stagger
     apart from others.
 
@@ -101,6 +117,8 @@ def wide_ways(run: Run, old: OldRun | None, near: Sequence[float], sizes: Laying
         old: The run before; None for a run that was not there.
         near: Joints of the courses below and above, as they stand now.
         sizes: Lengths and limits, in inches.
+        ends: Lengths of a first and last flat piece that are tried besides.
+        few: Whether nothing else is tried but keeping a piece before.
 
     Returns:
         The ways that keep the rules about lengths.
@@ -108,15 +126,19 @@ def wide_ways(run: Run, old: OldRun | None, near: Sequence[float], sizes: Laying
     shape = _Shape.of(old) if old else _Shape(None, (), None)
     has_left = bool(shape.left) if old else run.left == "corner"
     has_right = bool(shape.right) if old else run.right == "corner"
-    lefts = _corner_lengths(shape.left, has_left, sizes)
-    rights = _corner_lengths(shape.right, has_right, sizes)
+    lefts = _corner_lengths(shape.left, has_left, sizes, few=few)
+    rights = _corner_lengths(shape.right, has_right, sizes, few=few)
+    lefts += _beside(run, [one.last for one in ends], sizes) if has_left else []
+    rights += _beside(run, [one.first for one in ends], sizes) if has_right else []
     found: dict[tuple[float, ...], Way] = {}
     for left in lefts:
         for right in rights:
             both = (left != lefts[0]) + (right != rights[0])
             if both == 2 and old:
                 continue
-            firsts = _firsts(run, shape, left, right, near, sizes, few=bool(both) and bool(old))
+            is_few = few or (bool(both) and bool(old))
+            firsts = _firsts(run, shape, left, right, near, sizes, few=is_few)
+            firsts += _of_ends(run.length - left - right, ends, sizes)
             for row in _rows(run.length - left - right, firsts, sizes):
                 way = _way(shape, left, row, right)
                 found.setdefault(tuple(round(n, 6) for n in way.lengths), way)
@@ -129,10 +151,14 @@ def wide_ways(run: Run, old: OldRun | None, near: Sequence[float], sizes: Laying
     return list(found.values())
 
 
-def _corner_lengths(part: OldPart | None, is_there: bool, sizes: LayingSizes) -> list[float]:
+def _corner_lengths(
+    part: OldPart | None, is_there: bool, sizes: LayingSizes, *, few: bool
+) -> list[float]:
     """The lengths of a corner piece that are tried, the one before first; 0 for none."""
     if not is_there:
         return [0.0]
+    if few and part:
+        return [part.length]
     steps = _steps(sizes.least, sizes.longest_corner)
     return [part.length, *(n for n in steps if n != part.length)] if part else steps
 
@@ -162,6 +188,20 @@ def _firsts(
             for side in (-sizes.stagger, sizes.stagger):
                 found.append((x + side - run.x0 - left) % sizes.panel)
     return found
+
+
+def _beside(run: Run, flats: Sequence[float | None], sizes: LayingSizes) -> list[float]:
+    """The corner pieces that leave a flat piece as it is wanted."""
+    return [run.length - n for n in flats if n and _fits(run.length - n, True, False, sizes)]
+
+
+def _of_ends(flat: float, ends: Sequence[Ends], sizes: LayingSizes) -> Iterator[float]:
+    """The first piece for each first or last one that is wanted."""
+    for one in ends:
+        if one.first is not None:
+            yield one.first
+        if one.last is not None:
+            yield (flat - one.last) % sizes.panel
 
 
 def _rows(flat: float, firsts: Sequence[float], sizes: LayingSizes) -> Iterator[tuple[float, ...]]:
