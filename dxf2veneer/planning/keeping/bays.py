@@ -121,9 +121,9 @@ class BayRows:
             if i in faces and j in faces:
                 keep_apart(program, faces[i], faces[j], sizes)
             elif i in faces or j in faces:
-                own, other = (i, j) if i in faces else (j, i)
+                free, other = (i, j) if i in faces else (j, i)
                 stand = joints(self._runs[other], taken[other])
-                keep_apart_from(program, faces[own], stand, sizes)
+                keep_apart_from(program, faces[free], stand, sizes)
         program.tell_apart(_TIE)
         values, _ = program.least(BAY_PROOF_NODES)
         if values is None:
