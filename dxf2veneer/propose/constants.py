@@ -433,6 +433,14 @@ COVER_OPEN = 0.6
 wall [our own]."""
 FASCIA_ACROSS = 0.97
 """Share of the width of what seems to be a wall that both lines of a fascia cover [our own]."""
+MANSARD_LEAST_M = 1.2
+"""Least height of the steep part of a mansard, in metres [our own]."""
+MANSARD_LEAN = 0.6
+"""How far the sides of a mansard lean in at most, as a share of its height: 59 degrees; a hip roof
+is flatter [our own]."""
+MANSARD_HEAD = 0.6
+"""Least width of a mansard's head as a share of that of the wall under it: what comes nearer to a
+point is a gable [our own]."""
 ENCLOSED_SHARE = 0.95
 """Share of the edge of a stretch, the ground left out, along which one wall lies that it is part of
 [our own]."""

@@ -216,7 +216,7 @@ def _lines(
     scene: Scene, texts: Sequence[Text], symbols: Mapping[int, Sequence[int]]
 ) -> dict[int, int]:
     """For each text the level segment that it stands by: one at its symbol before others, the
-    nearest, and of those at one height the longest."""
+    nearest, and of those at one height one that looks drawn for it, then the longest."""
     d = np.abs(scene.segments[:, 2:] - scene.segments[:, :2])
     level = np.flatnonzero(
         (d[:, 1] <= STRAIGHT * d[:, 0]) & (d[:, 0] > min(t.height for t in texts))
@@ -231,7 +231,7 @@ def _lines(
             for t, r in zip(texts, rooms, strict=True)
         ]
     )
-    best: dict[int, tuple[tuple[int, float, float], int]] = {}
+    best: dict[int, tuple[tuple[int, float, int, float], int]] = {}
     for t, s in zip(*tree.query(shapely.box(*reach.T), predicate="intersects"), strict=True):
         number, text = int(level[s]), texts[int(t)]
         if d[number, 0] < 1.5 * text.height or scene.owner[number] in symbols.get(int(t), ()):
@@ -244,11 +244,20 @@ def _lines(
         key = (
             rank,
             float(round(off / (slack if rank == _APART else slack / 50.0))),
+            _unlike_mark(scene, number, text),
             -float(d[number, 0]),
         )
         if int(t) not in best or key < best[int(t)][0]:
             best[int(t)] = key, number
     return {t: number for t, (_, number) in best.items()}
+
+
+def _unlike_mark(scene: Scene, segment: int, text: Text) -> int:
+    """How unlike the line of a mark a level line is, which is often broken and on the layer of the
+    mark's text: the ground, that ends where such a line ends, is neither."""
+    entity = scene.owner[segment]
+    drawn_full = scene.entities.linetype[entity] in ("CONTINUOUS", "BYBLOCK", "BYLAYER", "")
+    return int(drawn_full) + int(scene.entities.layer[entity] != text.layer)
 
 
 def _symbol_box(scene: Scene, entities: Sequence[int] | None) -> Box | None:

@@ -23,6 +23,7 @@ from dxf2veneer.propose.walls.bands import over_and_under
 from dxf2veneer.propose.walls.edges import corners_of
 from dxf2veneer.propose.walls.enclosed import joined_to_walls_around
 from dxf2veneer.propose.walls.glazing import glazed
+from dxf2veneer.propose.walls.mansards import under_mansard
 from dxf2veneer.propose.walls.ridges import under_ridges
 from dxf2veneer.propose.walls.rising import rising_over_roofs
 from dxf2veneer.propose.walls.roofs import over_eaves, under_fascia
@@ -70,6 +71,7 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
     found = []
     for number in np.unique(group[~s.bands]).tolist():
         whole = _outline(s, group == number)
+        whole = whole and under_mansard(whole, s)
         if whole is None or below[number] or not is_large(whole, s.metre):
             continue
         grounded, count, cover = bool(stands[number]), int(held[number]), float(covered[number])

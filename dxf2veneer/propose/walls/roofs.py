@@ -52,7 +52,7 @@ def under_fascia(whole: Polygon, s: Structure, openings: Polygons) -> Polygon | 
     lowest = max((p.y for p in tops if whole.contains(p)), default=y0)
     rows = heights[[_share_across(whole, lines, y, s) >= 0.5 for y in heights.tolist()]]
     heights = heights[(heights > max(lowest, y0 + constants.CORNER_LEAST_M * s.metre))]
-    across = [y for y in heights.tolist() if y < y1 - s.gap and _runs_across(whole, lines, y, s)]
+    across = [y for y in heights.tolist() if y < y1 - s.gap and runs_across(whole, lines, y, s)]
     level = np.array([(x0, y, x1, y) for y in across]).reshape(-1, 4)
     clad = np.append(clad, level[amid_boards(level, s.runs, s.texture, s.gap), 1])
     most = constants.BAND_MOST_M * s.metre
@@ -108,8 +108,18 @@ def _at_once(heights: Floats, gap: float) -> Floats:
     return np.asarray(np.bincount(row, order) / np.bincount(row))
 
 
-def _runs_across(whole: Polygon, lines: Floats, y: float, s: Structure) -> bool:
-    """Whether lines at a height run from one side of an outline to the other."""
+def runs_across(whole: Polygon, lines: Floats, y: float, s: Structure) -> bool:
+    """Whether lines at a height run from one side of an outline to the other.
+
+    Args:
+        whole: the outline, in drawing units.
+        lines: level lines, shape (n, 4).
+        y: the height.
+        s: the structure of the elevation.
+
+    Returns:
+        True where they cover its width.
+    """
     return _share_across(whole, lines, y, s) >= constants.FASCIA_ACROSS
 
 
