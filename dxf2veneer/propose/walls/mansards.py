@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import numpy as np
 import shapely
-from shapely.geometry import Polygon, box
+from shapely.geometry import LineString, Polygon, box
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.walls.roofs import runs_across
@@ -57,6 +57,9 @@ def _leaning_from(whole: Polygon, s: Structure) -> float | None:
         return None
     if head.max() - head.min() < constants.MANSARD_HEAD * (x1 - x0):
         return None
+    middle = whole.intersection(LineString([(x0, (low + y1) / 2.0), (x1, (low + y1) / 2.0)])).bounds
+    if not middle or np.abs([middle[0] - x0, x1 - middle[2]] - lean / 2.0).max() > near:
+        return None  # it stands back over its foot, a deck's
     lines = s.runs.lines[s.runs.level]
     rests = low - whole.bounds[1] <= near  # the roof alone: its foot is the line
     return low if rests or runs_across(whole, lines, low, s) else None
