@@ -36,6 +36,7 @@ from dxf2veneer.order.alternates import order_of
 from dxf2veneer.order.assumptions import CAUTIONS, assumptions
 from dxf2veneer.order.changed_cuts import changed_cuts
 from dxf2veneer.order.experience import estimate
+from dxf2veneer.order.shares import elevation_shares, wall_shares
 from dxf2veneer.recognise import recognise
 from dxf2veneer.site import as_measured, site_notices
 from dxf2veneer.verify.kept import check_kept
@@ -215,6 +216,7 @@ def _checked(
 ) -> Takeoff:
     """The takeoff with what its cross-checks found, the gravest notice first."""
     by_area = estimate(laid.walls, product, job.order.scrap)
+    shares = wall_shares(laid.walls, found.corners, laid.plan, ordered, drawings)
     takeoff = Takeoff(
         job=job,
         product=product,
@@ -229,6 +231,8 @@ def _checked(
         plan=laid.plan,
         starts=laid.starts,
         order=ordered,
+        shares=shares,
+        elevations=elevation_shares(shares),
         site=site,
     )
     with timed(_LOG, "cross-checks") as counts:

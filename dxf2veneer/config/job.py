@@ -42,6 +42,7 @@ from dxf2veneer.config.job_values import (
     as_unit,
     as_windows,
 )
+from dxf2veneer.config.letter import LetterSettings
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.config.origin import DEFAULT, Origin
 from dxf2veneer.config.pricing import Pricing
@@ -661,6 +662,7 @@ SECTIONS: Mapping[str, type] = {
     "prices": Pricing,
     "labour": Labour,
     "bid": Bid,
+    "letter": LetterSettings,
     "output": Output,
     "limits": Limits,
 }
@@ -686,6 +688,7 @@ class Job:
     prices: Pricing = Pricing()
     labour: Labour = Labour()
     bid: Bid = Bid()
+    letter: LetterSettings = LetterSettings()
     output: Output = Output()
     limits: Limits = Limits()
     origins: tuple[tuple[str, Origin], ...] = ()

@@ -54,6 +54,8 @@ from dxf2veneer.model.estimate import PanelEstimate, WallEstimate, WallKind, who
 from dxf2veneer.model.handling import Handling
 from dxf2veneer.model.look import Flaw, FlawKind, Look, Mend, mending
 from dxf2veneer.model.mitres import MitredPair, Mitres, MitreState
+from dxf2veneer.model.letter import BidLetter, ChangePrice, OfferedAlternate, ScopeElevation, ScopeWall
+from dxf2veneer.model.shares import ElevationShare, OrderShare, PackageShare
 from dxf2veneer.model.order import (
     Alternate,
     BidLine,
@@ -110,6 +112,16 @@ from dxf2veneer.model.walls import (
 )
 
 __all__ = [
+    "ElevationShare",
+    "OrderShare",
+    "PackageShare",
+
+    "BidLetter",
+    "ChangePrice",
+    "OfferedAlternate",
+    "ScopeElevation",
+    "ScopeWall",
+
     "DOORS",
     "Alternate",
     "Assumption",

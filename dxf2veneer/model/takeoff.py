@@ -18,6 +18,7 @@ from dxf2veneer.model.estimate import PanelEstimate
 from dxf2veneer.model.order import Order
 from dxf2veneer.model.plan import CoursePlan
 from dxf2veneer.model.quantities import WallQuantities
+from dxf2veneer.model.shares import ElevationShare, OrderShare
 from dxf2veneer.model.site import CutChanges, SiteMeasures
 from dxf2veneer.model.walls import Corner, CornerKind, Wall
 
@@ -112,6 +113,10 @@ class Takeoff:
     """None where the job asks for an estimate by area only."""
     starts: tuple[StartTable, ...] = ()
     order: Order | None = None
+    shares: tuple[OrderShare, ...] = ()
+    """Each wall's part of the order; empty without an order."""
+    elevations: tuple[ElevationShare, ...] = ()
+    """The same by elevation."""
     choices: PlanChoices | None = None
     """Plans to choose from, where the job asks for them."""
     site: SiteMeasures | None = None

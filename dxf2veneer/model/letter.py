@@ -1,0 +1,84 @@
+"""The customer's bid: what stands in the letter, and nothing of how its price came about."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal, NamedTuple
+
+from dxf2veneer.basics.messages import Message
+
+
+class ScopeWall(NamedTuple):
+    """A wall of the scope, with its net area in square inches."""
+
+    name: str
+    net_area: float
+
+
+class ScopeElevation(NamedTuple):
+    """An elevation of the scope."""
+
+    name: str
+    walls: tuple[ScopeWall, ...]
+    net_area: float
+    """Square inches."""
+    price: Decimal | None
+    """Its price, where prices are stated by elevation."""
+
+
+class OfferedAlternate(NamedTuple):
+    """An alternate: what it adds to the price, below 0 where it deducts; None where unknown."""
+
+    name: str
+    what: Message
+    difference: Decimal | None
+
+
+class ChangePrice(NamedTuple):
+    """A price for changes."""
+
+    name: str
+    price: Decimal
+    unit: str
+
+
+@dataclass(frozen=True)
+class BidLetter:
+    """Everything that the customer reads."""
+
+    job: str
+    note: str
+    company: str
+    sender: tuple[str, ...]
+    customer: str
+    address: tuple[str, ...]
+    date: str
+    valid: str
+    signed_by: str
+    drawings: tuple[str, ...]
+    """Names of the drawings, without folders."""
+    product: str
+    scope: tuple[ScopeElevation, ...]
+    net_area: float
+    """Square inches."""
+    pricing: Literal["lump", "elevation", "area"]
+    price: Decimal | None
+    """The price; with prices by area the rate times the area. None where it is not complete."""
+    rate: Decimal | None
+    """Price of a square foot, or of a square meter with metric display; None where prices are
+    not by area."""
+    currency: str
+    alternates: tuple[OfferedAlternate, ...]
+    unit_prices: tuple[ChangePrice, ...]
+    items: tuple[Message, ...]
+    """What is supplied and installed."""
+    by_others: tuple[Message, ...]
+    include: tuple[str, ...]
+    exclude: tuple[str, ...]
+    assume: tuple[str, ...]
+    is_laid_out: bool
+    """Whether panels were laid out one by one."""
+    cautions: tuple[Message, ...]
+    display: str
+    """Units of the letter: ``imperial`` or ``metric``."""

@@ -1,0 +1,95 @@
+"""The customer's bid out of the takeoff: public facts alone."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from pathlib import PurePath
+from typing import Literal, cast
+
+from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER, square_feet
+from dxf2veneer.model import (
+    BidLetter,
+    ChangePrice,
+    OfferedAlternate,
+    Order,
+    ScopeElevation,
+    ScopeWall,
+    Takeoff,
+)
+from dxf2veneer.order.arithmetic import cents, exact, tidy
+
+_CAUTIONS = 3
+"""Cautions that the letter carries."""
+
+
+def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
+    """The letter of a takeoff.
+
+    Where prices are by area, the rate is the total over the net area, rounded to the cent, and the
+    price that rate times the area rounded to a hundredth, so that the customer can work it again.
+
+    Args:
+        takeoff: The takeoff.
+        order: Its order.
+
+    Returns:
+        What the customer reads.
+    """
+    job = takeoff.job
+    about, letter = job.job, job.letter
+    metric = job.output.display == "metric"
+    per = SQUARE_FEET_PER_SQUARE_METER if metric else 1.0
+    area = cents(tidy(square_feet(takeoff.totals.net_area) / per))
+    price, rate = order.bid.total, None
+    if letter.pricing == "area" and price is not None and area:
+        rate = cents(price / area)
+        price = cents(rate * area)
+    return BidLetter(
+        job=about.name,
+        note=about.note,
+        company=about.company,
+        sender=letter.sender,
+        customer=letter.customer,
+        address=letter.address,
+        date=letter.date,
+        valid=letter.valid,
+        signed_by=letter.signed_by,
+        drawings=tuple(dict.fromkeys(PurePath(d.file).name for d in takeoff.drawings)),
+        product=takeoff.product.product.name,
+        scope=_scope(takeoff, by_elevation=letter.pricing == "elevation"),
+        net_area=takeoff.totals.net_area,
+        pricing=cast(Literal["lump", "elevation", "area"], letter.pricing),
+        price=price,
+        rate=rate,
+        currency=order.currency,
+        alternates=tuple(
+            OfferedAlternate(a.name, a.what, _difference(a.order.bid.total, order.bid.total))
+            for a in order.alternates
+        ),
+        unit_prices=tuple(ChangePrice(u.name, exact(u.price), u.unit) for u in letter.unit_prices),
+        items=tuple(line.item for line in order.lines if not line.by_others),
+        by_others=tuple(line.item for line in order.lines if line.by_others),
+        include=job.bid.include,
+        exclude=job.bid.exclude,
+        assume=letter.assume,
+        is_laid_out=takeoff.plan is not None,
+        cautions=takeoff.cautions[:_CAUTIONS],
+        display=job.output.display,
+    )
+
+
+def _scope(takeoff: Takeoff, *, by_elevation: bool) -> tuple[ScopeElevation, ...]:
+    """The elevations with all their walls."""
+    return tuple(
+        ScopeElevation(
+            e.name,
+            tuple(ScopeWall(s.wall, s.net_area) for s in e.walls),
+            e.net_area,
+            e.price if by_elevation else None,
+        )
+        for e in takeoff.elevations
+    )
+
+
+def _difference(other: Decimal | None, base: Decimal | None) -> Decimal | None:
+    return None if other is None or base is None else other - base

@@ -1,0 +1,254 @@
+"""Cost, hours, packages and price by wall and by elevation.
+
+The rule, for every number: it is shared in proportion to what caused it, and what is left of a
+cent or of a hundredth goes to the walls with the greatest remainders, the earlier wall first, so
+that the shares sum up exactly (largest remainders).
+
+- Panels of a course plan: each panel is shared by the length of the pieces cut from it, wherever
+  they lie, its waste with them. So an offcut costs the wall that uses it what it costs the wall it
+  came from, length for length. Breakage and what is rounded up to whole boxes follow in proportion.
+- Other items: by what they were counted from. A corner counts half for each wall that it joins.
+  An item counted from areas and runs together goes by the areas.
+- Labor: pieces, cuts and partial pieces by the plan's pieces and cuts; openings by their number;
+  cap and trim stones by their run; all else, and pieces without a plan, by net area.
+- Price: what is added to costs follows costs (materials and labor together).
+
+An elevation is the walls that carry one name; walls without a name go by their drawing's file name.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from decimal import ROUND_FLOOR, Decimal
+from pathlib import PurePath
+from typing import TypeVar
+
+from dxf2veneer.config.blend import color_key
+from dxf2veneer.model import (
+    Corner,
+    CoursePlan,
+    Drawing,
+    ElevationShare,
+    LabourLine,
+    Order,
+    OrderLine,
+    PackageShare,
+    OrderShare,
+    WallTakeoff,
+)
+from dxf2veneer.order.arithmetic import CENT, tidy
+from dxf2veneer.order.bid import total
+
+Weights = Mapping[str, float]
+"""How much of something each wall causes, by its id."""
+_PANELS = {"flat_panel": "flat", "corner_panel": "corner"}
+_T = TypeVar("_T")
+
+
+def apportion(amount: Decimal, weights: Sequence[float]) -> list[Decimal]:
+    """An amount in parts that sum up to it exactly, in steps of a hundredth.
+
+    Args:
+        amount: Money, hours or packages, in whole hundredths.
+        weights: How much each part weighs, none below 0; all alike where all are 0.
+
+    Returns:
+        The parts: each within a hundredth of its proportion, equal weights within a hundredth of
+        each other (method of largest remainders).
+    """
+    if not weights:
+        return []
+    tidied = [tidy(weight) for weight in weights]
+    if not sum(tidied):
+        tidied = [Decimal(1)] * len(weights)
+    whole = sum(tidied)
+    exact = [amount * weight / whole for weight in tidied]
+    parts = [part.quantize(CENT, rounding=ROUND_FLOOR) for part in exact]
+    left = int((amount - sum(parts)) / CENT)
+    first = sorted(range(len(parts)), key=lambda n: (parts[n] - exact[n], n))
+    for n in first[:left]:
+        parts[n] += CENT
+    return parts
+
+
+def wall_shares(
+    walls: Sequence[WallTakeoff],
+    corners: Sequence[Corner],
+    plan: CoursePlan | None,
+    order: Order,
+    drawings: Sequence[Drawing],
+) -> tuple[OrderShare, ...]:
+    """Each wall's part of the order, by the rule above.
+
+    Args:
+        walls: The walls as laid out.
+        corners: The job's corners.
+        plan: The course plan, where there is one.
+        order: The order.
+        drawings: The drawings that the walls are on.
+
+    Returns:
+        A share for each wall, in their order.
+    """
+    ids = [w.wall.id for w in walls]
+    ours = [line for line in order.lines if not line.by_others]
+    net = {w.wall.id: w.quantities.net_area for w in walls}
+    by_line = [_weights_of(line, walls, corners, plan) or net for line in ours]
+    by_work = [_work_weights(line, walls, plan) or net for line in order.labour]
+
+    def shared(amount: Decimal | None, weights: Weights) -> list[Decimal | None]:
+        if amount is None:
+            return [None] * len(ids)
+        return list(apportion(amount, [weights.get(id, 0.0) for id in ids]))
+
+    costs = [shared(o.chosen.cost, w) for o, w in zip(ours, by_line, strict=True)]
+    packages = [shared(Decimal(o.chosen.packages), w) for o, w in zip(ours, by_line, strict=True)]
+    hours = [shared(o.hours, w) for o, w in zip(order.labour, by_work, strict=True)]
+    wages = [shared(o.cost, w) for o, w in zip(order.labour, by_work, strict=True)]
+    materials = [total(c[n] for c in costs) for n in range(len(ids))]
+    labour = [total(c[n] for c in wages) for n in range(len(ids))]
+    direct = [float((a or 0) + (b or 0)) for a, b in zip(materials, labour, strict=True)]
+    price = shared(order.bid.total, dict(zip(ids, direct, strict=True)))
+    return tuple(
+        OrderShare(
+            wall=w.wall.id,
+            elevation=w.wall.name or PurePath(drawings[w.wall.drawing].file).stem,
+            net_area=net[w.wall.id],
+            materials=materials[n],
+            labour=labour[n],
+            price=price[n],
+            hours=total(h[n] for h in hours) or Decimal(0),
+            packages=tuple(
+                PackageShare(o.key, p[n] or Decimal(0)) for o, p in zip(ours, packages, strict=True)
+            ),
+        )
+        for n, w in enumerate(walls)
+    )
+
+
+def elevation_shares(shares: Sequence[OrderShare]) -> tuple[ElevationShare, ...]:
+    """The walls' shares summed by elevation.
+
+    Args:
+        shares: Each wall's part.
+
+    Returns:
+        The elevations, in the order of their first walls.
+    """
+    made = []
+    for name, group in _grouped(shares, lambda s: s.elevation).items():
+        keys = [p.key for p in group[0].packages]
+        summed = [
+            PackageShare(key, sum((s.packages[n].packages for s in group), Decimal(0)))
+            for n, key in enumerate(keys)
+        ]
+        made.append(
+            ElevationShare(
+                name,
+                tuple(group),
+                math.fsum(s.net_area for s in group),
+                total(s.materials for s in group),
+                total(s.labour for s in group),
+                total(s.price for s in group),
+                sum((s.hours for s in group), Decimal(0)),
+                tuple(summed),
+            )
+        )
+    return tuple(made)
+
+
+def _grouped(items: Iterable[_T], key: Callable[[_T], str]) -> dict[str, list[_T]]:
+    found: dict[str, list[_T]] = defaultdict(list)
+    for item in items:
+        found[key(item)].append(item)
+    return dict(found)
+
+
+# ------------------------------------------------------------------- weights
+
+
+def _weights_of(
+    line: OrderLine,
+    walls: Sequence[WallTakeoff],
+    corners: Sequence[Corner],
+    plan: CoursePlan | None,
+) -> Weights:
+    """What of an item each wall causes; empty where nothing says."""
+    kind = _PANELS.get(line.item_key)
+    if plan is not None and kind and line.chosen.mode == "layout":
+        return _of_panels(line.key.partition(" ")[2], kind, walls, plan)
+    places = _places(walls, corners)
+    sources = line.chosen.sources
+    areas = [s for s in sources if s.unit == "sqft"]
+    found: dict[str, float] = defaultdict(float)
+    for source in areas or sources:
+        at = places.get(source.ref, ())
+        for wall in at:
+            found[wall] += source.value / len(at)
+    return found if any(found.values()) else {}
+
+
+def _places(
+    walls: Sequence[WallTakeoff], corners: Sequence[Corner]
+) -> Mapping[str, tuple[str, ...]]:
+    """The walls that a wall, an opening or a corner belongs to, by its id."""
+    found = {w.wall.id: (w.wall.id,) for w in walls}
+    found |= {o.id: (w.wall.id,) for w in walls for o in w.wall.openings}
+    listed = set(found)
+    found |= {c.id: tuple(wall for wall, _ in c.edges if wall in listed) for c in corners}
+    return found
+
+
+def _of_panels(
+    color: str, kind: str, walls: Sequence[WallTakeoff], plan: CoursePlan
+) -> Weights:
+    """Each wall's length of panels: a panel's length by that of the pieces cut from it."""
+    lengths = {
+        (w.wall.id, p.course, p.number): p.length for w in walls for p in w.courses.pieces
+    }
+    found: dict[str, float] = defaultdict(float)
+    for unit in plan.units:
+        if unit.kind != kind or (color and color_key(unit.color) != color):
+            continue
+        parts = [(part.wall, lengths[part]) for part in unit.parts if part in lengths]
+        used = math.fsum(length for _, length in parts)
+        for wall, length in parts:
+            found[wall] += unit.length * length / used if used else 0.0
+    return found
+
+
+def _work_weights(
+    line: LabourLine, walls: Sequence[WallTakeoff], plan: CoursePlan | None
+) -> Weights:
+    """What of a kind of work each wall causes; empty where nothing says."""
+    if line.key == "opening":
+        found = {
+            w.wall.id: float(sum(not o.opening.part_of for o in w.quantities.openings))
+            for w in walls
+        }
+    elif line.key == "stone":
+        found = {w.wall.id: _stone_run(w) for w in walls}
+    elif plan is None:
+        found = {}
+    elif line.key == "cut":
+        found = {count.wall: float(count.cuts) for count in plan.walls}
+    elif line.key in ("flat", "corner", "partial"):
+        found = {w.wall.id: float(_pieces(w, line.key)) for w in walls}
+    else:
+        found = {}
+    return found if any(found.values()) else {}
+
+
+def _stone_run(wall: WallTakeoff) -> float:
+    """Run of cap and trim stones on a wall, in inches."""
+    trims = (o.trim_head + o.trim_jambs + o.trim_sill for o in wall.quantities.openings)
+    return wall.quantities.cap_run + math.fsum(trims)
+
+
+def _pieces(wall: WallTakeoff, key: str) -> int:
+    """Flat, corner or partial pieces of a wall."""
+    if key == "partial":
+        return sum(p.ripped or p.glued for p in wall.courses.pieces)
+    return sum(p.unit == key for p in wall.courses.pieces)
