@@ -46,14 +46,14 @@ MAY_IMPORT = {
 HOMES = {
     "click": ("cli/",),
     "ezdxf": ("drawing/", "propose/reading/", "writers/overlay/"),
-    "openpyxl": ("writers/workbook/",),
+    "openpyxl": ("writers/workbook/", "writers/bid/sheet.py"),
     "formualizer": ("writers/workbook/values.py",),
     "highspy": ("planning/cutting_stock/dual_bound.py", "planning/relaying/program.py"),
     "watchdog": ("app/watch.py",),
     "pandas": ("writers/", "order/"),
     "tomlkit": ("config/toml_file.py", "config/toml_edit.py"),
     "werkzeug": ("page/server.py",),
-    "typst": ("writers/report/pdf.py",),
+    "typst": ("writers/report/pdf.py", "writers/bid/pdf.py"),
 }
 """Foreign library -> beginnings of the paths (within the package) that may import it."""
 

@@ -9,6 +9,21 @@ from typing import TYPE_CHECKING, Any
 
 from dxf2veneer.textio.escaping import for_file_name
 
+TABLES = (
+    "walls",
+    "openings",
+    "corners",
+    "items",
+    "labor",
+    "price",
+    "alternates",
+    "wall-shares",
+    "elevation-shares",
+    "notices",
+    "assumptions",
+)
+"""Tables of the estimate that become a file each."""
+
 if TYPE_CHECKING:
     from dxf2veneer.config.job import Job
     from dxf2veneer.model import Takeoff
@@ -26,6 +41,9 @@ class Asked:
     report_file: Path | None = None
     pdf_file: Path | None = None
     picture_folder: Path | None = None
+    bid_file: Path | None = None
+    request_file: Path | None = None
+    tables_folder: Path | None = None
     force: bool = False
     """Whether outputs may replace files that are not ours."""
     settings: Mapping[str, Any] = field(default_factory=dict)
@@ -45,12 +63,18 @@ class Outputs:
     lines: Path | None = None
     report: Path | None = None
     pdf: Path | None = None
+    bid: Path | None = None
+    """The customer's bid, a workbook or a PDF by its ending."""
+    request: Path | None = None
+    """The request for quotation, a workbook or CSV by its ending."""
+    tables: tuple[Path, ...] = ()
     pictures: tuple[Path, ...] = ()
     """One for each wall in order, known only once the walls are: see ``as_made``."""
 
     def __iter__(self) -> Iterator[Path]:
-        asked = (p for p in (self.cuts, self.result, self.lines, self.report, self.pdf) if p)
-        return iter((self.workbook, *self.overlays, *asked, *self.pictures))
+        named = (self.cuts, self.result, self.lines, self.report, self.pdf, self.bid, self.request)
+        asked = (path for path in named if path)
+        return iter((self.workbook, *self.overlays, *asked, *self.tables, *self.pictures))
 
 
 def outputs_of(asked: Asked) -> Outputs:
@@ -76,6 +100,9 @@ def outputs_of(asked: Asked) -> Outputs:
         lines=asked.csv_folder / f"{whole}-order.csv" if asked.csv_folder else None,
         report=asked.report_file,
         pdf=asked.pdf_file,
+        bid=asked.bid_file,
+        request=asked.request_file,
+        tables=_tables(asked.tables_folder, whole),
     )
 
 
@@ -97,9 +124,19 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
             lines=asked.csv_folder / f"{stem}-order.csv" if asked.csv_folder else None,
             report=asked.report_file / f"{stem}.html" if asked.report_file else None,
             pdf=asked.pdf_file / f"{stem}.pdf" if asked.pdf_file else None,
+            bid=asked.bid_file / f"{stem}-bid.pdf" if asked.bid_file else None,
+            request=asked.request_file / f"{stem}-request.xlsx" if asked.request_file else None,
+            tables=_tables(asked.tables_folder, stem),
         )
         for stem in stems_of(asked.drawings)
     )
+
+
+def _tables(folder: Path | None, stem: str) -> tuple[Path, ...]:
+    """A file for each table of the estimate, and one for all."""
+    if folder is None:
+        return ()
+    return (*(folder / f"{stem}-{name}.csv" for name in TABLES), folder / f"{stem}-tables.json")
 
 
 def stems_of(drawings: Sequence[Path]) -> list[str]:

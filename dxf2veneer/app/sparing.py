@@ -93,7 +93,9 @@ def spare_folders(asked: Asked, table_file: Path | None = None, *, each: bool = 
         OutputClashError: A file stands in the way; it is named with the option.
     """
     folders = {"-o": asked.folder, "--csv": asked.csv_folder, "--svg": asked.picture_folder}
+    folders["--tables"] = asked.tables_folder
     files = {"--json": asked.json_file, "--report": asked.report_file, "--pdf": asked.pdf_file}
+    files |= {"--bid": asked.bid_file, "--request": asked.request_file}
     if each:
         _spare_folders({**folders, "--table": table_file and table_file.parent})
         _spare_folders(files, are_files_alone=True)

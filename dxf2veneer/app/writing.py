@@ -160,5 +160,32 @@ def _writings(
         yield outputs.report, partial(write_report, takeoff)
     if outputs.pdf:
         yield outputs.pdf, partial(write_pdf, takeoff)
+    yield from _trade_papers(takeoff, outputs)
     for wall, picture in zip(takeoff.walls, outputs.pictures, strict=False):
         yield picture, partial(write_picture, takeoff, wall)
+
+
+def _trade_papers(
+    takeoff: Takeoff, outputs: Outputs
+) -> Iterator[tuple[Path, Callable[[Path], object]]]:
+    """What goes to the customer, to the supplier and to other programs."""
+    from dxf2veneer.writers.words import alert_words
+
+    if outputs.bid and takeoff.order:
+        from dxf2veneer.order.letter import letter_of
+        from dxf2veneer.writers.bid import write_bid_pdf, write_bid_sheet
+
+        write = write_bid_pdf if outputs.bid.suffix.lower() == ".pdf" else write_bid_sheet
+        letter = letter_of(takeoff, takeoff.order)
+        yield outputs.bid, partial(write, letter, alert=alert_words(takeoff))
+    if outputs.request and takeoff.order:
+        from dxf2veneer.writers.workbook.request import write_request
+
+        yield outputs.request, partial(write_request, takeoff, takeoff.order)
+    if outputs.tables:
+        from dxf2veneer.writers.tables import tables_of, write_table, write_tables
+
+        tables = tables_of(takeoff)
+        for path, table in zip(outputs.tables, tables, strict=False):
+            yield path, partial(write_table, table)
+        yield outputs.tables[-1], partial(write_tables, tables)

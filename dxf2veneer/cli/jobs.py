@@ -29,12 +29,26 @@ def job_asked(asked: Asked) -> Job:
     job = load_job(asked.job_file, asked.settings)
     if not (job.layers.wall or job.drawing.wall_outline or job.walls.rows):
         raise SettingsError(message("wall-layer-not-named"))
-    if asked.pdf_file:
+    _check_endings(asked)
+    if asked.pdf_file or (asked.bid_file and asked.bid_file.suffix.lower() != ".xlsx"):
         from dxf2veneer.writers.report import pdf
 
         if not pdf.is_available():
             raise SettingsError(message("pdf-not-available", install=pdf.INSTALL))
     return job
+
+
+def _check_endings(asked: Asked) -> None:
+    """The customer's bid and the request are files of kinds that can be made; with ``--each`` the
+    options name folders. Raises SettingsError."""
+    kinds = (
+        ("--bid", asked.bid_file, (".xlsx", ".pdf")),
+        ("--request", asked.request_file, (".xlsx", ".csv")),
+    )
+    for option, file, endings in kinds:
+        if file and file.suffix and file.suffix.lower() not in endings:
+            what = message("ending-unknown", option=option, file=str(file), endings=endings)
+            raise SettingsError(what)
 
 
 def named_files(job: Job) -> tuple[Product, Prices]:

@@ -188,6 +188,28 @@ _TAKEOFF_OPTIONS = (
         '(needs the extra: pip install "dxf2veneer[pdf]")',
     ),
     click.option(
+        "--bid",
+        "bid_file",
+        type=FILE,
+        metavar="FILE",
+        help="write the customer's bid too, a letter without costs: .xlsx, or .pdf (needs the "
+        "extra as --pdf does)",
+    ),
+    click.option(
+        "--request",
+        "request_file",
+        type=FILE,
+        metavar="FILE",
+        help="write a request for quotation to the supplier too, without prices: .xlsx or .csv",
+    ),
+    click.option(
+        "--tables",
+        "tables_folder",
+        type=FILE,
+        metavar="DIR",
+        help="write every table of the estimate as CSV, and all as JSON, into this folder too",
+    ),
+    click.option(
         "--svg",
         "picture_folder",
         type=FILE,

@@ -52,10 +52,15 @@ from dxf2veneer.model.courses import (
 from dxf2veneer.model.drawing import Drawing, Label, LayerState, Shape
 from dxf2veneer.model.estimate import PanelEstimate, WallEstimate, WallKind, whole_panels
 from dxf2veneer.model.handling import Handling
+from dxf2veneer.model.letter import (
+    BidLetter,
+    ChangePrice,
+    OfferedAlternate,
+    ScopeElevation,
+    ScopeWall,
+)
 from dxf2veneer.model.look import Flaw, FlawKind, Look, Mend, mending
 from dxf2veneer.model.mitres import MitredPair, Mitres, MitreState
-from dxf2veneer.model.letter import BidLetter, ChangePrice, OfferedAlternate, ScopeElevation, ScopeWall
-from dxf2veneer.model.shares import ElevationShare, OrderShare, PackageShare
 from dxf2veneer.model.order import (
     Alternate,
     BidLine,
@@ -81,6 +86,7 @@ from dxf2veneer.model.plan import (
     WallCount,
 )
 from dxf2veneer.model.quantities import OpeningQuantities, WallQuantities
+from dxf2veneer.model.shares import ElevationShare, OrderShare, PackageShare
 from dxf2veneer.model.site import (
     ChangedCut,
     ChangeWhat,
@@ -112,24 +118,16 @@ from dxf2veneer.model.walls import (
 )
 
 __all__ = [
-    "ElevationShare",
-    "OrderShare",
-    "PackageShare",
-
-    "BidLetter",
-    "ChangePrice",
-    "OfferedAlternate",
-    "ScopeElevation",
-    "ScopeWall",
-
     "DOORS",
     "Alternate",
     "Assumption",
     "BeatenPlan",
+    "BidLetter",
     "BidLine",
     "BidSum",
     "Bound",
     "CapMark",
+    "ChangePrice",
     "ChangeWhat",
     "ChangedCut",
     "ColorCount",
@@ -145,6 +143,7 @@ __all__ = [
     "Drawing",
     "Edge",
     "EdgeKind",
+    "ElevationShare",
     "Flaw",
     "FlawKind",
     "Fragile",
@@ -159,13 +158,16 @@ __all__ = [
     "MitreState",
     "MitredPair",
     "Mitres",
+    "OfferedAlternate",
     "Opening",
     "OpeningKind",
     "OpeningQuantities",
     "Order",
     "OrderLine",
     "OrderPart",
+    "OrderShare",
     "OrderSource",
+    "PackageShare",
     "PanelCounts",
     "PanelEstimate",
     "Piece",
@@ -178,6 +180,8 @@ __all__ = [
     "Reckoning",
     "Recognised",
     "RuleBreak",
+    "ScopeElevation",
+    "ScopeWall",
     "Shape",
     "Side",
     "SiteMeasures",

@@ -264,6 +264,8 @@ class Alternate:
     what: Message
     """What is different."""
     order: Order
+    difference: Decimal | None = None
+    """Its total less the first bid's; None where one of them is not known."""
 
 
 @dataclass(frozen=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections.abc import Callable, Sequence
+from decimal import Decimal
 from typing import Protocol
 
 from dxf2veneer.basics.messages import Message, message
@@ -88,9 +89,16 @@ def order_of(
         for choice in job.bid.alternates
     ]
     errors = tuple(error for _, notices in made for error in notices)
-    return dataclasses.replace(
-        first, alternates=tuple(other for other, _ in made), notices=first.notices + errors
+    others = tuple(
+        dataclasses.replace(other, difference=_beyond(other.order.bid.total, first.bid.total))
+        for other, _ in made
     )
+    return dataclasses.replace(first, alternates=others, notices=first.notices + errors)
+
+
+def _beyond(total: Decimal | None, first: Decimal | None) -> Decimal | None:
+    """What an alternate costs more than the first bid; None where one is not known."""
+    return None if total is None or first is None else total - first
 
 
 def _alternate(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from pathlib import PurePath
 from typing import Literal, cast
 
@@ -62,10 +61,7 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         price=price,
         rate=rate,
         currency=order.currency,
-        alternates=tuple(
-            OfferedAlternate(a.name, a.what, _difference(a.order.bid.total, order.bid.total))
-            for a in order.alternates
-        ),
+        alternates=tuple(OfferedAlternate(a.name, a.what, a.difference) for a in order.alternates),
         unit_prices=tuple(ChangePrice(u.name, exact(u.price), u.unit) for u in letter.unit_prices),
         items=tuple(line.item for line in order.lines if not line.by_others),
         by_others=tuple(line.item for line in order.lines if line.by_others),
@@ -89,7 +85,3 @@ def _scope(takeoff: Takeoff, *, by_elevation: bool) -> tuple[ScopeElevation, ...
         )
         for e in takeoff.elevations
     )
-
-
-def _difference(other: Decimal | None, base: Decimal | None) -> Decimal | None:
-    return None if other is None or base is None else other - base

@@ -34,8 +34,8 @@ from dxf2veneer.model import (
     LabourLine,
     Order,
     OrderLine,
-    PackageShare,
     OrderShare,
+    PackageShare,
     WallTakeoff,
 )
 from dxf2veneer.order.arithmetic import CENT, tidy
@@ -94,23 +94,33 @@ def wall_shares(
     """
     ids = [w.wall.id for w in walls]
     ours = [line for line in order.lines if not line.by_others]
+    works = [work for work in order.labour if not work.is_open]
     net = {w.wall.id: w.quantities.net_area for w in walls}
     by_line = [_weights_of(line, walls, corners, plan) or net for line in ours]
-    by_work = [_work_weights(line, walls, plan) or net for line in order.labour]
+    by_work = [_work_weights(line, walls, plan) or net for line in works]
 
-    def shared(amount: Decimal | None, weights: Weights) -> list[Decimal | None]:
-        if amount is None:
+    def shared(
+        amounts: Sequence[Decimal | None], weights: Sequence[Weights]
+    ) -> list[Decimal | None]:
+        """Amounts of several kinds, each by weights of its own, summed and rounded once."""
+        summed = total(amounts)
+        if summed is None:
             return [None] * len(ids)
-        return list(apportion(amount, [weights.get(id, 0.0) for id in ids]))
+        parts = [0.0] * len(ids)
+        for amount, weight in zip(amounts, weights, strict=True):
+            whole = math.fsum(weight.values()) or 1.0
+            for n, id in enumerate(ids):
+                parts[n] += float(amount or 0) * weight.get(id, 0.0) / whole
+        return list(apportion(summed, parts))
 
-    costs = [shared(o.chosen.cost, w) for o, w in zip(ours, by_line, strict=True)]
-    packages = [shared(Decimal(o.chosen.packages), w) for o, w in zip(ours, by_line, strict=True)]
-    hours = [shared(o.hours, w) for o, w in zip(order.labour, by_work, strict=True)]
-    wages = [shared(o.cost, w) for o, w in zip(order.labour, by_work, strict=True)]
-    materials = [total(c[n] for c in costs) for n in range(len(ids))]
-    labour = [total(c[n] for c in wages) for n in range(len(ids))]
+    packages = [
+        shared([Decimal(o.chosen.packages)], [w]) for o, w in zip(ours, by_line, strict=True)
+    ]
+    hours = shared([o.hours for o in works], by_work)
+    materials = shared([o.chosen.cost for o in ours], by_line)
+    labour = shared([o.cost for o in works], by_work)
     direct = [float((a or 0) + (b or 0)) for a, b in zip(materials, labour, strict=True)]
-    price = shared(order.bid.total, dict(zip(ids, direct, strict=True)))
+    price = shared([order.bid.total], [dict(zip(ids, direct, strict=True))])
     return tuple(
         OrderShare(
             wall=w.wall.id,
@@ -119,7 +129,7 @@ def wall_shares(
             materials=materials[n],
             labour=labour[n],
             price=price[n],
-            hours=total(h[n] for h in hours) or Decimal(0),
+            hours=hours[n] or Decimal(0),
             packages=tuple(
                 PackageShare(o.key, p[n] or Decimal(0)) for o, p in zip(ours, packages, strict=True)
             ),
@@ -194,20 +204,16 @@ def _places(
     walls: Sequence[WallTakeoff], corners: Sequence[Corner]
 ) -> Mapping[str, tuple[str, ...]]:
     """The walls that a wall, an opening or a corner belongs to, by its id."""
-    found = {w.wall.id: (w.wall.id,) for w in walls}
+    found: dict[str, tuple[str, ...]] = {w.wall.id: (w.wall.id,) for w in walls}
     found |= {o.id: (w.wall.id,) for w in walls for o in w.wall.openings}
     listed = set(found)
     found |= {c.id: tuple(wall for wall, _ in c.edges if wall in listed) for c in corners}
     return found
 
 
-def _of_panels(
-    color: str, kind: str, walls: Sequence[WallTakeoff], plan: CoursePlan
-) -> Weights:
+def _of_panels(color: str, kind: str, walls: Sequence[WallTakeoff], plan: CoursePlan) -> Weights:
     """Each wall's length of panels: a panel's length by that of the pieces cut from it."""
-    lengths = {
-        (w.wall.id, p.course, p.number): p.length for w in walls for p in w.courses.pieces
-    }
+    lengths = {(w.wall.id, p.course, p.number): p.length for w in walls for p in w.courses.pieces}
     found: dict[str, float] = defaultdict(float)
     for unit in plan.units:
         if unit.kind != kind or (color and color_key(unit.color) != color):

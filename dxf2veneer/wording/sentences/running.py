@@ -39,6 +39,7 @@ SENTENCES: dict[str, Sentence] = {
         "(dxf2veneer layers DRAWING shows the layers)"
     ),
     "pdf-not-available": "--pdf: {install}",
+    "ending-unknown": "{option}: {file} has an ending that is not known; write {endings}",
     "no-outline": (
         "{files}: no closed wall outline on the named layers; see: dxf2veneer layers {first}"
     ),

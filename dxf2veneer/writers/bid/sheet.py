@@ -93,7 +93,9 @@ class _Letter:
             self._gap(18)
         return self._row - 1
 
-    def _line(self, text: str, *, size: float = 11, bold: bool = False, color: str = "222222") -> None:
+    def _line(
+        self, text: str, *, size: float = 11, bold: bool = False, color: str = "222222"
+    ) -> None:
         cell = self._across(text, 1, _WIDTH)
         cell.font = font(size=size, bold=bold, color=color)
         cell.alignment = Alignment(wrap_text=True, vertical="center")

@@ -12,6 +12,7 @@ from dxf2veneer.config.additions import Addition
 from dxf2veneer.config.bidding import AlternateChoice, ItemAllowance
 from dxf2veneer.config.blend import WallShare
 from dxf2veneer.config.charges import Charge
+from dxf2veneer.config.letter import UnitPrice
 from dxf2veneer.config.pricing import PriceColumn, PriceName
 from dxf2veneer.config.tasks import Task
 from dxf2veneer.config.wall_rows import Treatment, WallRow
@@ -109,6 +110,7 @@ def setting_value(value: Any) -> Any:
             | Task
             | AlternateChoice
             | WallShare
+            | UnitPrice
             | PriceColumn
             | PriceName
             | WallRow

@@ -7,19 +7,12 @@ the same bytes: the date in the file is SOURCE_DATE_EPOCH's, or a fixed one.
 
 from __future__ import annotations
 
-import datetime
-import io
-import os
-import re
-import zipfile
-from collections.abc import Sequence
 from pathlib import Path
 
 from openpyxl import Workbook
 
 from dxf2veneer.model import CoursePlan, Order, Takeoff
 from dxf2veneer.textio.escaping import for_cell
-from dxf2veneer.textio.whole_files import BLANK_SEAL, PROGRAM, write_whole
 from dxf2veneer.writers.workbook.alert import add_alert
 from dxf2veneer.writers.workbook.alternates import Priced, add_alternates
 from dxf2veneer.writers.workbook.cells import PlacedTable, sheet_of
@@ -35,15 +28,14 @@ from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import add_corners, add_openings, add_trim, add_walls
 from dxf2veneer.writers.workbook.order import add_order
 from dxf2veneer.writers.workbook.page import keep_off_paper
-from dxf2veneer.writers.workbook.plain_xml import plain_xml
 from dxf2veneer.writers.workbook.plan import PanelTables, add_panels
 from dxf2veneer.writers.workbook.price_sheet import add_price
 from dxf2veneer.writers.workbook.quantities import add_quantities
 from dxf2veneer.writers.workbook.rule_check import add_rule_check
+from dxf2veneer.writers.workbook.saving import save_book
 from dxf2veneer.writers.workbook.summary import add_summary
 from dxf2veneer.writers.workbook.summary_parts import Sources
 from dxf2veneer.writers.workbook.supplier import add_supplier
-from dxf2veneer.writers.workbook.values import Values
 
 SHEETS = (
     "Summary",
@@ -64,8 +56,6 @@ CUT_SHEETS = ("Cut list", "Stock")
 ORDER_SHEETS = ("Price", "Order", "Inputs", "Supplier", "Labor", "Quantities")
 """The sheets that an order adds, after the summary; alternates have one more, after the
 quantities."""
-_APPLICATION = re.compile(rb"(<Application>)[^<]*(</Application>)")
-_MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 
 
 def write_workbook(takeoff: Takeoff, path: Path) -> None:
@@ -78,8 +68,7 @@ def write_workbook(takeoff: Takeoff, path: Path) -> None:
     Raises:
         OSError: It can't be written.
     """
-    with plain_xml():
-        _save(_book(takeoff), takeoff, path)
+    save_book(lambda: _about(_book(takeoff), takeoff), path)
 
 
 def write_cuts(takeoff: Takeoff, plan: CoursePlan, path: Path) -> None:
@@ -94,31 +83,29 @@ def write_cuts(takeoff: Takeoff, plan: CoursePlan, path: Path) -> None:
     Raises:
         OSError: It can't be written.
     """
-    display = Display(takeoff.job.output.display)
-    with plain_xml():
-        book = Workbook()
-        del book["Sheet"]
-        for title in ((CHANGES_TITLE,) if takeoff.changes else ()) + CUT_SHEETS:
-            book.create_sheet(title)
-        if takeoff.changes:
-            add_changes(book, takeoff, takeoff.changes)
-        parts = PanelParts.of(takeoff, plan)
-        add_cut_list(book, takeoff, display, parts)
-        add_stock(book, takeoff, display, parts)
-        _save(book, takeoff, path)
+    save_book(lambda: _about(_piece_lists(takeoff, plan), takeoff), path)
 
 
-def _save(book: Workbook, takeoff: Takeoff, path: Path) -> None:
-    """What every workbook carries, and the file itself."""
+def _piece_lists(takeoff: Takeoff, plan: CoursePlan) -> Workbook:
+    book, display = Workbook(), Display(takeoff.job.output.display)
+    del book["Sheet"]
+    for title in ((CHANGES_TITLE,) if takeoff.changes else ()) + CUT_SHEETS:
+        book.create_sheet(title)
+    if takeoff.changes:
+        add_changes(book, takeoff, takeoff.changes)
+    parts = PanelParts.of(takeoff, plan)
+    add_cut_list(book, takeoff, display, parts)
+    add_stock(book, takeoff, display, parts)
+    return book
+
+
+def _about(book: Workbook, takeoff: Takeoff) -> Workbook:
+    """The workbook with what each of ours carries."""
     add_alert(book, takeoff)
     book.properties.title = for_cell(takeoff.job.job.name) or "Veneer takeoff"
     book.properties.creator = for_cell(takeoff.job.job.company) or "dxf2veneer"
     book.calculation.fullCalcOnLoad = True
-    book.properties.created = stamp = _stamp()
-    held = io.BytesIO()
-    book.save(held)
-    settled = _settled(held.getvalue(), stamp, book.sheetnames)
-    write_whole(path, lambda draft: draft.write_bytes(settled))
+    return book
 
 
 def _book(takeoff: Takeoff) -> Workbook:
@@ -183,38 +170,3 @@ def _add_order(
     pallets = supplier.total("pallets")
     base = Priced("This estimate", "", items, labour, order.bid, pallets, links.walls)
     add_price(book, takeoff, order, inputs, [base, *alternates], net)
-
-
-def _stamp() -> datetime.datetime:
-    """The date that the file carries; zip files know none before 1980."""
-    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
-    first = datetime.datetime(1980, 1, 1)
-    if not epoch.isdigit():
-        return first
-    return max(
-        first, datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).replace(tzinfo=None)
-    )
-
-
-def _settled(raw: bytes, stamp: datetime.datetime, titles: Sequence[str]) -> bytes:
-    """The same zip file with the values of its formulas, every date in it set to ``stamp``, and a
-    place for the seal."""
-    values = Values(raw, titles)
-    written = stamp.strftime("%Y-%m-%dT%H:%M:%SZ").encode()
-    out = io.BytesIO()
-    with (
-        zipfile.ZipFile(io.BytesIO(raw)) as old,
-        zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new,
-    ):
-        for name in old.namelist():
-            content = values.within(name, old.read(name))
-            if name == "docProps/core.xml":
-                content = _MODIFIED.sub(rb"\g<1>" + written + rb"\g<2>", content)
-            if name == "docProps/app.xml":
-                content = _APPLICATION.sub(rf"\g<1>{PROGRAM}\g<2>".encode(), content)
-            entry = zipfile.ZipInfo(name, stamp.timetuple()[:6])
-            entry.compress_type = zipfile.ZIP_DEFLATED
-            entry.external_attr = 0o600 << 16
-            new.writestr(entry, content)
-        new.comment = BLANK_SEAL.encode()
-    return out.getvalue()

@@ -1,0 +1,74 @@
+"""A workbook as a file: the same bytes from the same content, every formula with its value."""
+
+from __future__ import annotations
+
+import datetime
+import io
+import os
+import re
+import zipfile
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from openpyxl import Workbook
+
+from dxf2veneer.textio.whole_files import BLANK_SEAL, PROGRAM, write_whole
+from dxf2veneer.writers.workbook.plain_xml import plain_xml
+from dxf2veneer.writers.workbook.values import Values
+
+_APPLICATION = re.compile(rb"(<Application>)[^<]*(</Application>)")
+_MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
+
+
+def save_book(make: Callable[[], Workbook], path: Path) -> None:
+    """Write a workbook, whole or not at all.
+
+    Args:
+        make: Makes the workbook.
+        path: Where it belongs.
+
+    Raises:
+        OSError: It can't be written.
+    """
+    with plain_xml():
+        book = make()
+        book.properties.created = stamp = _stamp()
+        held = io.BytesIO()
+        book.save(held)
+    settled = _settled(held.getvalue(), stamp, book.sheetnames)
+    write_whole(path, lambda draft: draft.write_bytes(settled))
+
+
+def _stamp() -> datetime.datetime:
+    """The date that the file carries; zip files know none before 1980."""
+    epoch = os.environ.get("SOURCE_DATE_EPOCH", "")
+    first = datetime.datetime(1980, 1, 1)
+    if not epoch.isdigit():
+        return first
+    return max(
+        first, datetime.datetime.fromtimestamp(int(epoch), datetime.UTC).replace(tzinfo=None)
+    )
+
+
+def _settled(raw: bytes, stamp: datetime.datetime, titles: Sequence[str]) -> bytes:
+    """The same zip file with the values of its formulas, every date in it set to ``stamp``, and a
+    place for the seal."""
+    values = Values(raw, titles)
+    written = stamp.strftime("%Y-%m-%dT%H:%M:%SZ").encode()
+    out = io.BytesIO()
+    with (
+        zipfile.ZipFile(io.BytesIO(raw)) as old,
+        zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as new,
+    ):
+        for name in old.namelist():
+            content = values.within(name, old.read(name))
+            if name == "docProps/core.xml":
+                content = _MODIFIED.sub(rb"\g<1>" + written + rb"\g<2>", content)
+            if name == "docProps/app.xml":
+                content = _APPLICATION.sub(rf"\g<1>{PROGRAM}\g<2>".encode(), content)
+            entry = zipfile.ZipInfo(name, stamp.timetuple()[:6])
+            entry.compress_type = zipfile.ZIP_DEFLATED
+            entry.external_attr = 0o600 << 16
+            new.writestr(entry, content)
+        new.comment = BLANK_SEAL.encode()
+    return out.getvalue()

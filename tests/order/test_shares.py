@@ -1,0 +1,100 @@
+"""Shares by wall and by elevation: they sum up exactly, and walls alike get alike."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from functools import cache
+
+import pytest
+from conftest import ROOT
+from hypothesis import given
+from hypothesis import strategies as st
+
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import load_job, with_settings
+from dxf2veneer.order.shares import apportion
+
+CENT = Decimal("0.01")
+AMOUNTS = st.integers(0, 10**9).map(lambda n: Decimal(n) / 100)
+WEIGHTS = st.lists(st.floats(0, 1e6, allow_nan=False), min_size=1, max_size=40)
+
+
+@given(AMOUNTS, WEIGHTS)
+def test_parts_sum_up_exactly_and_lie_within_a_cent_of_their_proportion(amount, weights):
+    parts = apportion(amount, weights)
+    assert sum(parts) == amount and all(part >= 0 for part in parts)
+    whole = sum(weights)
+    if whole > 1e-3:
+        for part, weight in zip(parts, weights, strict=True):
+            near = float(amount) * 1e-6 * len(weights) / whole
+            assert abs(float(part) - float(amount) * weight / whole) <= 0.0100001 + near
+
+
+@given(AMOUNTS, st.floats(0, 1e6), st.integers(1, 20))
+def test_equal_weights_are_equal_within_a_cent(amount, weight, number):
+    parts = apportion(amount, [weight] * number)
+    assert max(parts) - min(parts) <= CENT
+
+
+@pytest.mark.parametrize(("amount", "weights", "parts"), [
+    # 10.00 in three: 3.33 each, the cent left goes to the first of equal remainders
+    ("10.00", [1, 1, 1], ["3.34", "3.33", "3.33"]),
+    # 1.00 by 1 : 2 : 3 is 0.1667, 0.3333, 0.5: the cent left to the remainder of 0.67
+    ("1.00", [1, 2, 3], ["0.17", "0.33", "0.50"]),
+    ("0.02", [0, 0], ["0.01", "0.01"]),
+])  # fmt: skip
+def test_by_hand(amount, weights, parts):
+    assert apportion(Decimal(amount), weights) == [Decimal(p) for p in parts]
+
+
+@cache
+def gatehouse(panels):
+    samples = ROOT / "samples"
+    job = with_settings(load_job(samples / "gatehouse.toml"), plan__panels=panels)
+    return take_off([samples / "gatehouse.dxf"], job)
+
+
+@pytest.mark.parametrize("panels", [True, False])
+def test_walls_and_elevations_sum_up_to_the_order_to_the_cent(panels):
+    made = gatehouse(panels)
+    order = made.order
+    ours = [line for line in order.lines if not line.by_others]
+    for shares in (made.shares, made.elevations):
+        assert sum(s.materials for s in shares) == order.materials
+        assert sum(s.labour for s in shares) == sum(w.cost for w in order.labour if not w.is_open)
+        assert sum(s.hours for s in shares) == order.hours
+        assert sum(s.price for s in shares) == order.bid.total
+        for n, line in enumerate(ours):
+            assert {s.packages[n].key for s in shares} == {line.key}
+            assert sum(s.packages[n].packages for s in shares) == line.chosen.packages
+    assert [w.wall.id for w in made.walls] == [s.wall for s in made.shares]
+
+
+def test_the_two_sides_of_the_pier_are_alike_within_a_cent():
+    # both are 16 in wide and 104 in high with one corner and one end; by area nothing tells them
+    # apart
+    pier = [s for s in gatehouse(False).shares if s.elevation.startswith("PIER")]
+    assert len(pier) == 2
+    for name in ("materials", "labour", "hours", "price"):
+        values = [getattr(s, name) for s in pier]
+        assert abs(values[0] - values[1]) <= CENT
+    for one, other in zip(*(s.packages for s in pier), strict=True):
+        assert abs(one.packages - other.packages) <= CENT
+
+
+def test_a_panel_is_shared_by_the_length_of_its_pieces_wherever_they_lie():
+    made = gatehouse(True)
+    flat = next(n for n, o in enumerate(made.order.lines) if o.key == "flat_panel")
+    packages = made.order.lines[flat].chosen.packages
+    lengths = {w.wall.id: {} for w in made.walls}
+    for w in made.walls:
+        lengths[w.wall.id] |= {(p.course, p.number): p.length for p in w.courses.pieces}
+    by_wall = dict.fromkeys(lengths, 0.0)
+    units = [u for u in made.plan.units if u.kind == "flat"]
+    for unit in units:
+        parts = {part: lengths[part.wall][part.course, part.number] for part in unit.parts}
+        for part, length in parts.items():
+            by_wall[part.wall] += length / sum(parts.values())
+    for share in made.shares:
+        expected = packages * by_wall[share.wall] / len(units)
+        assert float(share.packages[flat].packages) == pytest.approx(expected, abs=0.011)
