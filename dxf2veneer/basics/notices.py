@@ -190,6 +190,22 @@ def count_by_level(notices: Iterable[Notice]) -> dict[Level, int]:
     return counts
 
 
+def facts(notices: Iterable[Notice]) -> list[tuple[Notice, ...]]:
+    """Notices of one code and one cause together: one fact, however many places show it.
+
+    Args:
+        notices: Notices.
+
+    Returns:
+        The facts in the order of their first notices; causes differ where messages have other
+        codes.
+    """
+    found: dict[tuple[str, str], list[Notice]] = {}
+    for notice in notices:
+        found.setdefault((notice.code, notice.message.code), []).append(notice)
+    return [tuple(group) for group in found.values()]
+
+
 def gathered(notices: Iterable[Notice], most: int) -> list[Notice]:
     """At most so many notices of each code and drawing.
 

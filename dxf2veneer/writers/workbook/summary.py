@@ -1,7 +1,11 @@
-"""The summary: one page to hand over, every number of it a live formula over the other sheets.
+"""The summary: one page for the house, every number of it a live formula over the other sheets.
 
 job name
 company, note
+[ price ][ net area ][ price per sq ft ][ open questions ]     what people look for first
+[ flat boxes ][ corner boxes ][ corners ][ weight ]
+[ hours ][ crew days ][ pallets ][ walls ]
+open questions
 [ net area ][ outside corners ][ inside corners ][ trim ]      read at a glance
 [ flat panels ][ corner panels ][ lower bound ][ waste ]       or the estimate by area
 areas                    runs
@@ -23,6 +27,7 @@ from dxf2veneer.writers.workbook.cells import ACCENT, PlacedTable, font, put, pu
 from dxf2veneer.writers.workbook.columns import Display, Formula, Value
 from dxf2veneer.writers.workbook.page import set_page
 from dxf2veneer.writers.workbook.plan import by_area
+from dxf2veneer.writers.workbook.summary_order import OrderCells, write_first
 from dxf2veneer.writers.workbook.summary_parts import (
     WIDTH,
     WIDTHS,
@@ -38,7 +43,13 @@ from dxf2veneer.writers.workbook.tiles import Tile, write_tiles
 from dxf2veneer.writers.workbook.weighted import weighted
 
 
-def add_summary(sheet: Worksheet, takeoff: Takeoff, display: Display, sources: Sources) -> None:
+def add_summary(
+    sheet: Worksheet,
+    takeoff: Takeoff,
+    display: Display,
+    sources: Sources,
+    cells: OrderCells | None = None,
+) -> None:
     """Fill the summary sheet.
 
     Args:
@@ -46,15 +57,20 @@ def add_summary(sheet: Worksheet, takeoff: Takeoff, display: Display, sources: S
         takeoff: The takeoff.
         display: Units of the sheets.
         sources: The tables that the summary adds up.
+        cells: Where the order stands; None without one.
     """
     for number, width in enumerate(WIDTHS):
         sheet.column_dimensions["ABCDEFGH"[number]].width = width
     _head(sheet, takeoff)
-    _glance(sheet, 5, display, sources)
+    row = 5
+    if takeoff.order and cells:
+        last = write_first(sheet, row, takeoff, takeoff.order, display, sources, cells)
+        row = last + 2
+    _glance(sheet, row, display, sources)
     row = (
-        _plan(sheet, 9, takeoff, sources.panels)
+        _plan(sheet, row + 4, takeoff, sources.panels)
         if sources.panels
-        else _by_area(sheet, 9, takeoff, display, sources)
+        else _by_area(sheet, row + 4, takeoff, display, sources)
     )
     row = _totals(sheet, row + 2, takeoff, display, sources) + 2
     row = write_walls(sheet, row, takeoff, display, sources) + 2

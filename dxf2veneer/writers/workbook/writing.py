@@ -34,6 +34,7 @@ from dxf2veneer.writers.workbook.quantities import add_quantities
 from dxf2veneer.writers.workbook.rule_check import add_rule_check
 from dxf2veneer.writers.workbook.saving import save_book
 from dxf2veneer.writers.workbook.summary import add_summary
+from dxf2veneer.writers.workbook.summary_order import OrderCells
 from dxf2veneer.writers.workbook.summary_parts import Sources
 from dxf2veneer.writers.workbook.supplier import add_supplier
 
@@ -130,8 +131,9 @@ def _book(takeoff: Takeoff) -> Workbook:
         add_choices(book, takeoff, takeoff.choices)
     tables = _add_plan(book, takeoff, takeoff.plan, display, walls) if takeoff.plan else None
     panels, colors = tables or (None, None)
+    cells = None
     if takeoff.order:
-        _add_order(
+        cells = _add_order(
             book,
             takeoff,
             takeoff.order,
@@ -143,6 +145,7 @@ def _book(takeoff: Takeoff) -> Workbook:
         takeoff,
         display,
         Sources(walls, openings, trim, corners, edges, notices, panels),
+        cells,
     )
     keep_off_paper(book, takeoff.job.output.print)
     return book
@@ -158,7 +161,7 @@ def _add_plan(
 
 def _add_order(
     book: Workbook, takeoff: Takeoff, order: Order, display: Display, links: Links
-) -> None:
+) -> OrderCells:
     """The sheets of the order, from the inputs to the price."""
     net = links.walls.sum("net")
     inputs = add_inputs(book, takeoff, order)
@@ -169,4 +172,5 @@ def _add_order(
     alternates = add_alternates(book, takeoff, order, inputs) if order.alternates else []
     pallets = supplier.total("pallets")
     base = Priced("This estimate", "", items, labour, order.bid, pallets, links.walls)
-    add_price(book, takeoff, order, inputs, [base, *alternates], net)
+    price = add_price(book, takeoff, order, inputs, [base, *alternates], net)
+    return OrderCells(price, items, labour, supplier)

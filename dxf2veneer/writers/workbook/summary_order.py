@@ -1,0 +1,139 @@
+"""What people look for first on the summary: price, boxes, corners, hours, weight, and what is
+still open."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Any
+
+from openpyxl.worksheet.worksheet import Worksheet
+
+from dxf2veneer.basics.notices import Level, facts
+from dxf2veneer.model import Order, Takeoff
+from dxf2veneer.wording import say
+from dxf2veneer.writers.workbook.cells import PlacedTable, font
+from dxf2veneer.writers.workbook.columns import MONEY, Display
+from dxf2veneer.writers.workbook.input_items import NAMES
+from dxf2veneer.writers.workbook.order import missing
+from dxf2veneer.writers.workbook.page import write_note
+from dxf2veneer.writers.workbook.summary_parts import LINE, WIDTH, Sources
+from dxf2veneer.writers.workbook.tiles import Tile, write_tiles
+
+_SHOWN = 6
+"""Facts that the summary names; the others stand on the sheet of notices."""
+_WHOLE = "#,##0"
+
+
+@dataclass(frozen=True)
+class OrderCells:
+    """Where the order stands in the workbook."""
+
+    price: str
+    """The cell of the total."""
+    items: PlacedTable
+    labour: PlacedTable
+    supplier: PlacedTable
+
+
+def write_first(
+    sheet: Worksheet,
+    row: int,
+    takeoff: Takeoff,
+    order: Order,
+    display: Display,
+    sources: Sources,
+    cells: OrderCells,
+) -> int:
+    """The boxes of the order, and the open questions.
+
+    Args:
+        sheet: The sheet.
+        row: The first row to fill.
+        takeoff: The takeoff.
+        order: Its order.
+        display: Units of the sheets.
+        sources: The tables that the summary adds up.
+        cells: Where the order stands.
+
+    Returns:
+        The last row used.
+    """
+    net = sources.walls.sum("net")
+    asked = _asked(takeoff, order)
+    no_price, no_wage = f"{missing(cells.items)}>0", f'{NAMES["wage"]}=""'
+    price = f'IF(ISNUMBER({cells.price}),{cells.price},"no price yet")'
+    per = f'IF(ISNUMBER({cells.price}),IF({net}=0,"",ROUND({cells.price}/{net},2)),"no price yet")'
+    corners = f"{sources.corner_run('outside')}+{sources.corner_run('inside')}"
+    hours = cells.labour.total("hours")
+    unit = f", {order.currency}" if order.currency else ""
+    write_tiles(sheet, row, (
+        Tile(f"Price{unit}", price, MONEY, "the sheet Price says how"),
+        Tile(f"Net area, {display.area_unit}", net, _WHOLE + ".00", "of stone on the walls"),
+        Tile(f"Price per {display.area_unit}{unit}", per, MONEY, "price / net area"),
+        Tile("Open questions", f"{len(asked)}+IF({no_price},1,0)+IF({no_wage},1,0)", _WHOLE,
+             "named below"),
+    ))  # fmt: skip
+    write_tiles(sheet, row + 4, (
+        _boxes(order, cells, "flat_panel", "flat panels"),
+        _boxes(order, cells, "corner_panel", "corner panels"),
+        Tile(f"Corners, {display.run_unit}", corners, display.run_format, "outside and inside"),
+        Tile("Weight, lb", cells.supplier.total("weight"), _WHOLE, "of all deliveries"),
+    ))  # fmt: skip
+    write_tiles(sheet, row + 8, (
+        Tile("Hours", hours, "#,##0.0", "of one person"),
+        Tile("Crew days", f"{hours}/({NAMES['crew']}*{NAMES['day']})", "#,##0.0",
+             '=' + f'"crew of "&{NAMES["crew"]}&", "&{NAMES["day"]}&" hours a day"'),
+        Tile("Pallets", cells.supplier.total("pallets"), _WHOLE, "of all deliveries"),
+        Tile("Walls", f"{len(takeoff.walls)}", _WHOLE, f"{takeoff.totals.openings} openings"),
+    ))  # fmt: skip
+    return _questions(sheet, row + 12, asked, no_price, no_wage)
+
+
+def _boxes(order: Order, cells: OrderCells, key: str, name: str) -> Tile:
+    """Packages of one kind of panel, all colors together."""
+    found = [(n, line) for n, line in enumerate(order.lines) if line.item_key == key]
+    package = found[0][1].package if found else "box"
+    plural = "Boxes" if package == "box" else f"{package.capitalize()}s"
+    formula = "+".join(f"N({cells.items.cell('packages', n)})" for n, _ in found) or "0"
+    needed = "+".join(f"N({cells.items.cell('needed', n)})" for n, _ in found) or "0"
+    return Tile(f"{plural} of {name}", formula, _WHOLE, f"=ROUND({needed},0)", '"panels: "#,##0')
+
+
+def _asked(takeoff: Takeoff, order: Order) -> list[str]:
+    """What is open besides prices and wage, a line for each fact."""
+    display = takeoff.job.output.display
+    lines = []
+    if order.bid.open:
+        work = ", ".join(say(what, display) for what in order.bid.open)
+        lines.append(f"Work without a rate, left out of the price: {work}")
+    grave = [n for n in takeoff.notices if n.level is not Level.INFO and n.code != "PRICE_MISSING"]
+    for fact in facts(grave):
+        count = sum(n.count for n in fact)
+        more = f" ({count} places)" if count > 1 else ""
+        lines.append(f"{say(fact[0].message, display)}{more}")
+    return lines
+
+
+def _questions(
+    sheet: Worksheet, row: int, asked: list[str], no_price: str, no_wage: str
+) -> int:
+    """A line for each open question; the last row used."""
+    write_note(sheet, row, "Open questions", columns=WIDTH, bold=True)
+    row += 1
+    write_note(sheet, row, "", columns=WIDTH)
+    live: Any = sheet.cell(row, 1)
+    live.value = (
+        f'=IF({no_price},"Prices are missing: the sheet Order marks them. ","")'
+        f'&IF({no_wage},"No wage is given: the sheet Inputs has a place for it.","")'
+        f'&IF(OR({no_price},{no_wage}),"",IF({len(asked)}=0,"None.","All items have a price."))'
+    )
+    live.data_type, live.quotePrefix = "f", False
+    live.font = font(color="444444")
+    shown = asked[:_SHOWN]
+    if len(asked) > _SHOWN:
+        shown.append(f"And {len(asked) - _SHOWN} more: see the sheet Notices.")
+    for text in shown:
+        row += 1
+        write_note(sheet, row, text, columns=WIDTH, lines=min(2, math.ceil(len(text) / LINE)))
+    return row
