@@ -198,11 +198,12 @@ def facts(notices: Iterable[Notice]) -> list[tuple[Notice, ...]]:
 
     Returns:
         The facts in the order of their first notices; causes differ where messages have other
-        codes.
+        codes, and where they speak of other layers.
     """
-    found: dict[tuple[str, str], list[Notice]] = {}
+    found: dict[tuple[str, str, str | None], list[Notice]] = {}
     for notice in notices:
-        found.setdefault((notice.code, notice.message.code), []).append(notice)
+        cause = notice.code, notice.message.code, notice.layer
+        found.setdefault(cause, []).append(notice)
     return [tuple(group) for group in found.values()]
 
 

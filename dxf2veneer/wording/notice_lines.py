@@ -1,12 +1,11 @@
-"""Notices as lines of plain text, each with its place."""
+"""Notices as lines of plain text: one line for one fact, with its places."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import groupby
 from typing import TYPE_CHECKING
 
-from dxf2veneer.basics.notices import Level, Notice
+from dxf2veneer.basics.notices import Level, Notice, facts
 from dxf2veneer.wording.notice_catalog import remedy
 from dxf2veneer.wording.say import say
 from dxf2veneer.wording.table import safe
@@ -14,7 +13,7 @@ from dxf2veneer.wording.table import safe
 if TYPE_CHECKING:
     from dxf2veneer.model import Drawing
 
-_SHOWN_PER_CODE = 5
+_SHOWN_PLACES = 3
 
 
 def notice_lines(
@@ -33,19 +32,31 @@ def notice_lines(
         display: Units for the reader: ``imperial`` or ``metric``.
 
     Returns:
-        One line a notice; of those with one code a few, and how many more there are.
+        One line a fact: its first notice, how many more show the same, and a few of their places.
     """
     order = list(Level)
     graver = [n for n in notices if order.index(n.level) >= order.index(least)]
-    for code, group in groupby(graver, key=lambda n: n.code):
-        listed = list(group)
-        yield from (_line(n, drawings, display) for n in listed[:_SHOWN_PER_CODE])
-        if len(listed) > _SHOWN_PER_CODE:
-            more = sum(n.count for n in listed[_SHOWN_PER_CODE:])
-            yield f"  … and {more:,} more {code}, listed in the workbook"
+    for fact in facts(graver):
+        yield _line(fact, drawings, display)
 
 
-def _line(notice: Notice, drawings: Sequence[Drawing], display: str) -> str:
+def _line(fact: Sequence[Notice], drawings: Sequence[Drawing], display: str) -> str:
+    """A fact in one line."""
+    notice, others = fact[0], fact[1:]
+    where = _where(notice, drawings)
+    place = f" ({', '.join(where)})" if where else ""
+    said = f"{notice.code}: {say(notice.message, display)}{place}. {remedy(notice.code)}"
+    more = sum(n.count for n in others)
+    if more:
+        at = [_where(n, drawings)[-1:] for n in others[:_SHOWN_PLACES]]
+        places = ", ".join(dict.fromkeys(p for found in at for p in found))
+        listed = f" ({places}{', …' if more > _SHOWN_PLACES else ''})" if places else ""
+        said += f" And {more:,} more of this kind{listed}: the workbook lists each."
+    return safe(f"{notice.level}: {said}")
+
+
+def _where(notice: Notice, drawings: Sequence[Drawing]) -> list[str]:
+    """File, layer, handle and place of a notice, as far as they are known."""
     where = []
     drawing = (
         drawings[notice.drawing]
@@ -61,6 +72,4 @@ def _line(notice: Notice, drawings: Sequence[Drawing], display: str) -> str:
     if notice.at_in and drawing:
         x, y = (v / drawing.inches_per_unit for v in notice.at_in)
         where.append(f"at {x:g},{y:g}")
-    place = f" ({', '.join(where)})" if where else ""
-    said = f"{notice.code}: {say(notice.message, display)}{place}. {remedy(notice.code)}"
-    return safe(f"{notice.level}: {said}")
+    return where

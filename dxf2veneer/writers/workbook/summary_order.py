@@ -115,9 +115,7 @@ def _asked(takeoff: Takeoff, order: Order) -> list[str]:
     return lines
 
 
-def _questions(
-    sheet: Worksheet, row: int, asked: list[str], no_price: str, no_wage: str
-) -> int:
+def _questions(sheet: Worksheet, row: int, asked: list[str], no_price: str, no_wage: str) -> int:
     """A line for each open question; the last row used."""
     write_note(sheet, row, "Open questions", columns=WIDTH, bold=True)
     row += 1
