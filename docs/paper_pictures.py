@@ -1,0 +1,58 @@
+"""Takes the pictures of the customer's bid and of the estimate's summary that the docs show.
+
+python docs/paper_pictures.py [FOLDER]      pictures of the Gatehouse; docs/ where left out
+
+LibreOffice prints the summary and poppler turns pages into pictures; neither is part of this
+project.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import load_job, with_settings
+from dxf2veneer.config.letter import UnitPrice
+from dxf2veneer.order.letter import letter_of
+from dxf2veneer.writers.bid import write_bid_pdf
+from dxf2veneer.writers.workbook import write_workbook
+
+ROOT = Path(__file__).parent.parent
+DOTS = 80
+"""Dots in an inch."""
+
+
+def main(folder: Path) -> None:
+    """Take both pictures."""
+    samples = ROOT / "samples"
+    job = with_settings(
+        load_job(samples / "gatehouse.toml"),
+        letter__customer="Mill Lane Builders",
+        letter__address=("12 Mill Lane", "Alder Falls"),
+        letter__sender=("4 Quarry Road, Alder Falls",),
+        letter__date="March 3, 2026",
+        letter__valid="30 days from its date",
+        letter__pricing="elevation",
+        letter__unit_prices=(UnitPrice("Stone veneer added", 34.0, "sq ft"),),
+        letter__assume=("Walls are ready and plumb",),
+        letter__signed_by="R. Alder, estimator",
+    )
+    made = take_off([samples / "gatehouse.dxf"], job)
+    assert made.order
+    with tempfile.TemporaryDirectory() as aside:
+        bid, book = Path(aside) / "bid.pdf", Path(aside) / "summary.xlsx"
+        write_bid_pdf(letter_of(made, made.order), bid)
+        write_workbook(made, book)
+        profile = f"-env:UserInstallation={(Path(aside) / 'profile').as_uri()}"
+        convert = ["soffice", "--headless", profile, "--convert-to", "pdf", "--outdir", aside]
+        subprocess.run([*convert, str(book)], check=True, capture_output=True)
+        for pdf in (bid, book.with_suffix(".pdf")):
+            to_png = ["pdftoppm", "-png", "-r", str(DOTS), "-f", "1", "-l", "1", "-singlefile"]
+            subprocess.run([*to_png, str(pdf), str(folder / pdf.stem)], check=True)
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]) if len(sys.argv) > 1 else ROOT / "docs")
