@@ -140,7 +140,7 @@ def _choice(
         far=handling.far if handling else 0,
         in_line=look.in_line_share if look else 0.0,
         patterns=sum(f.kind not in ("in-line", "ladder") for f in look.flaws) if look else 0,
-        broken=sum(not b.forced for b in plan.breaks),
+        broken=sum(b.state == "broken" for b in plan.breaks),
         goods=goods if is_priced and has_price else None,
         cutting=next((line.cost for line in made.labour if line.key == "cut"), None),
     )

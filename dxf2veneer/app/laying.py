@@ -38,7 +38,7 @@ from dxf2veneer.verify.blend import blend_notices, spread_of
 from dxf2veneer.verify.handling import handling_of
 from dxf2veneer.verify.look import look_of
 from dxf2veneer.verify.mitres import mitres_of
-from dxf2veneer.verify.plan import judge, with_reasons
+from dxf2veneer.verify.plan import judge, with_laid, with_reasons
 from dxf2veneer.verify.plan.findings import notices_of
 from dxf2veneer.verify.tolerance import tolerance_of
 from dxf2veneer.verify.totals import check_laid
@@ -132,7 +132,7 @@ def lay_out_kept(
         with timed(_LOG, "keeping the plan") as counts:
             laid, plan = plan_kept(coursed, before.walls, before.plan, courses_laid, job, product)
             counts |= {"panels": plan.total, "before": before.plan.total}
-        plan, found = _judged(laid, plan, job, product, progress)
+        plan, found = _judged(laid, plan, job, product, progress, courses_laid)
         notices += found
     notices += check_laid(laid, corners, plan, job, product)
     return LaidOut(laid, plan, tuple(notices), with_panels(starts, plan) if plan else starts)
@@ -229,7 +229,12 @@ def planned(
 
 
 def _judged(
-    laid: Sequence[WallTakeoff], plan: CoursePlan, job: Job, product: Product, progress: Progress
+    laid: Sequence[WallTakeoff],
+    plan: CoursePlan,
+    job: Job,
+    product: Product,
+    progress: Progress,
+    courses_laid: Sequence[LaidCourse] = (),
 ) -> tuple[CoursePlan, list[Notice]]:
     """The plan with what the judge found, and its notices."""
     progress(message("judging-plan"))
@@ -237,6 +242,7 @@ def _judged(
         breaks, exceptions = with_reasons(
             judge(laid, plan, job, product), plan.exceptions, near_in=product.panel.length
         )
+        breaks = with_laid(breaks, courses_laid)
         counts["broken rules"] = len(breaks)
     plan = dataclasses.replace(
         plan,

@@ -100,6 +100,7 @@ CATALOG: dict[str, Level] = {
     "PLAN_TOO_BIG": _W,
     "PLAN_SEARCH_ENDED": _I,
     "RULE_YIELDS": _I,
+    "RULE_AS_LAID": _I,
     "RULE_BROKEN": _W,
     "PLAN_FAULT": _E,
     "BLEND_UNEVEN": _W,

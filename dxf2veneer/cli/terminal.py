@@ -11,6 +11,7 @@ from dxf2veneer.basics.tolerances import NO_AREA_SQIN
 from dxf2veneer.basics.units import PLAUSIBLE, square_feet, unit_by_name
 from dxf2veneer.wording import rule_name, say
 from dxf2veneer.wording.blend import colors_over_line, spread_line
+from dxf2veneer.wording.bounds import least_words
 from dxf2veneer.wording.changes import change_lines
 from dxf2veneer.wording.choices import HEAD, choice_notes, over_line, plan_cells
 from dxf2veneer.wording.handling import handling_line
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from dxf2veneer.model import (
         CornerKind,
         CoursePlan,
+        RuleState,
         StartTable,
         Takeoff,
         Totals,
@@ -153,7 +155,7 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         return
     yield (
         f"Panels: {plan.flat.units} flat and {plan.corner.units} corner, {plan.total} in all; "
-        f"no layout can use fewer than {plan.bound}. Waste by layout {takeoff.waste:.1%}; "
+        f"{least_words(plan)}. Waste by layout {takeoff.waste:.1%}; "
         f"by area {by_area.panels:,} ({by_area_words(by_area)})"
     )
     yield from _alike(plan)
@@ -176,12 +178,10 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
     if not plan.breaks:
         yield f"{pieces}; every rule of laying is kept"
         return
-    broken, forced = (
-        [place.rule for place in plan.breaks if place.forced == is_forced]
-        for is_forced in (False, True)
-    )
-    rules = f"rules of laying {_places(broken)} broken, {_places(forced)} forced"
-    yield f"{pieces}; {rules}: see sheet Rule check"
+    states: tuple[RuleState, ...] = ("broken", "forced", "as laid")
+    found = {s: [b.rule for b in plan.breaks if b.state == s] for s in states}
+    told = [f"{_places(own)} {s}" for s, own in found.items() if own or s != "as laid"]
+    yield f"{pieces}; rules of laying {', '.join(told)}: see sheet Rule check"
 
 
 def _choices(takeoff: Takeoff) -> Iterator[str]:

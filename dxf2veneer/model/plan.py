@@ -107,6 +107,10 @@ class WallCount:
     """``flat`` and ``corner`` by color; empty where the product has but one."""
 
 
+RuleState = Literal["forced", "as laid", "broken"]
+"""What a rule is that does not hold: no layout keeps it; it was laid so; or the plan breaks it."""
+
+
 @dataclass(frozen=True)
 class RuleBreak:
     """A rule that does not hold somewhere, as the planner knows of it or the judge found it."""
@@ -126,7 +130,18 @@ class RuleBreak:
     forced: bool = False
     """Whether no layout of this run keeps the rule: the plan proves it, or the judge saw for itself
     that the run is shorter than the least piece or the strip lies between level lines of the field.
-    A break that is not forced is the plan's fault."""
+    A break that is neither forced nor as laid is the plan's fault."""
+    beside: tuple[tuple[str, int], ...] = ()
+    """Walls and courses of other pieces that have part in it."""
+    as_laid: bool = False
+    """Whether all of it is laid already, so that no plan can mend it."""
+
+    @property
+    def state(self) -> RuleState:
+        """What the rule is here."""
+        if self.forced:
+            return "forced"
+        return "as laid" if self.as_laid else "broken"
 
 
 class PanelCounts(NamedTuple):
@@ -156,6 +171,9 @@ class CoursePlan:
     corner: StockCount
     walls: tuple[WallCount, ...]
     bound: int
+    bound_parted: int = 0
+    """Of bay corners that have their two sides from two panels, as many as the bound allows for: it
+    holds for layouts with no more of them (rule L13)."""
     exceptions: tuple[RuleBreak, ...] = ()
     breaks: tuple[RuleBreak, ...] = ()
     alike_over: int = 0

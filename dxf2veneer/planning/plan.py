@@ -198,14 +198,16 @@ def _plan(
     within = job.plan.offcuts == "wall"
     stacks, parted = ([], 0) if within else stacks_of(laid, units, sizes)
     met = {id(run) for stack in stacks for row in stack for run in row}
-    bounds, both = [], 0
+    bounds, both, counted = [], 0, 0
     for group in by_wall if within else [[run for own in by_wall for run in own]]:
         names = {run.wall for run in group}
         own = Counter(u.kind for u in units if laid[u.parts[0][0].run].run.wall in names)
         bounds.append(job_bounds(group, sizes, corner_units=own["corner"]))
         single = [r for r in (o.run for o in laid) if r.wall in names and id(r) not in met]
         known, enough = bounds[-1].total, own.total()
-        both += dual_bound(single, sizes, known=known, enough=enough, stacks=stacks, parted=parted)
+        more = dual_bound(single, sizes, known=known, enough=enough, stacks=stacks, parted=parted)
+        both += more
+        counted = parted if more > known else counted
     plain = [
         StockUnit(u.id, u.kind, u.length, tuple(named[ref] for ref, _ in u.parts), u.used, u.kerfs)
         for u in units
@@ -225,6 +227,7 @@ def _plan(
             for count in _walls(walls, by_wall, laid, units, when, sizes)
         ),
         bound=both,
+        bound_parted=counted,
         exceptions=exceptions,
         forced_apart=tuple(forced_apart(laid, units, sizes)),
     )

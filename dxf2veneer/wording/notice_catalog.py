@@ -330,6 +330,11 @@ ABOUT: dict[str, NoticeText] = {
         "Look at the place on the overlay; move the opening or the starter where the reason "
         "says so.",
     ),
+    "RULE_AS_LAID": NoticeText(
+        "A rule of laying does not hold between pieces that are laid already, as the site measures "
+        "say; no plan can mend it.",
+        "Look at the place and decide whether it may stay.",
+    ),
     "RULE_BROKEN": NoticeText(
         "A rule of laying is broken somewhere, and nothing proves that no layout keeps it.",
         "Look at the place on the overlay and decide there; another starter height or cut "

@@ -53,7 +53,7 @@ LEVEL_WORDS: dict[Level, Literal["error", "warning", "note"]] = {
     Level.INFO: "note",
 }
 """What each level is called in what we write."""
-_RULE_NOTICES = ("RULE_YIELDS", "RULE_BROKEN")
+_RULE_NOTICES = ("RULE_YIELDS", "RULE_AS_LAID", "RULE_BROKEN")
 """Notices of rules that do not hold: the rules' own marks stand there."""
 
 
@@ -410,7 +410,7 @@ def wall_title(wall: WallTakeoff) -> str:
 
 
 def rule_words(broken: RuleBreak, display: str) -> str:
-    """A rule that does not hold: broken, or forced and why.
+    """A rule that does not hold: broken, as laid, or forced and why.
 
     Args:
         broken: The place where a rule does not hold.
@@ -420,7 +420,9 @@ def rule_words(broken: RuleBreak, display: str) -> str:
         One line.
     """
     what = f"{rule_label(broken.rule)}: {say(broken.message, display)}"
-    if not broken.forced:
+    if broken.state == "as laid":
+        return legible(f"{what}. As laid: the pieces are on the wall already")
+    if broken.state == "broken":
         return legible(f"{what}. Broken: no reason is known, decide there")
     why = say(broken.why, display) if broken.why else "the wall leaves no choice"
     return legible(f"{what}. Forced: {why}")
@@ -464,7 +466,7 @@ def places_of(takeoff: Takeoff) -> list[Callout]:
             found.append(Callout(str(number), wall.wall.id, *notice.at_in, notice.level, text))
     for number, broken in enumerate(takeoff.plan.breaks if takeoff.plan else (), 1):
         if all(map(math.isfinite, broken.at)):
-            level = Level.INFO if broken.forced else Level.WARNING
+            level = Level.WARNING if broken.state == "broken" else Level.INFO
             text = rule_words(broken, display)
             found.append(Callout(f"R{number}", broken.wall, *broken.at, level, text))
     return found

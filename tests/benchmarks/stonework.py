@@ -151,7 +151,8 @@ def main() -> None:
     print("\n".join(lines))
     if given.write:
         text = PAGE.read_text(encoding="utf-8")
-        before, after = text.split(MARKS[0])[0], text.split(MARKS[1], 1)[1]
+        before, rest = text.split(MARKS[0], 1)
+        after = rest.split(MARKS[1], 1)[1]
         body = "\n".join((MARKS[0], "", *lines, "", MARKS[1]))
         PAGE.write_text(before + body + after, encoding="utf-8")
 

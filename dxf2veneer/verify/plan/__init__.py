@@ -10,7 +10,7 @@ other means: the planner walks along boundaries, the judge cuts upright slices o
     declared.py   declared: what a piece says of itself; the least strip (L24)
     strips.py     upright slices of a shape, and the level strips among them
     laying.py     the rules about pieces in their runs: L3 to L9, L12, L13
-    reasons.py    the plan's reasons beside what was found
+    reasons.py    the plan's reasons beside what was found, and what is laid already
     findings.py   what was found, as notices
 
 What each rule says stands in ``config.rules``.
@@ -27,11 +27,11 @@ from dxf2veneer.model import CoursePlan, RuleBreak, WallTakeoff
 from dxf2veneer.verify.plan.cover import cover_breaks
 from dxf2veneer.verify.plan.declared import declared_breaks
 from dxf2veneer.verify.plan.laying import laying_breaks
-from dxf2veneer.verify.plan.reasons import with_reasons
+from dxf2veneer.verify.plan.reasons import with_laid, with_reasons
 from dxf2veneer.verify.plan.runs import judged_wall
 from dxf2veneer.verify.plan.stock import stock_breaks
 
-__all__ = ["judge", "with_reasons"]
+__all__ = ["judge", "with_laid", "with_reasons"]
 
 
 def judge(

@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from itertools import groupby
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.rules import PLAN_FAULTS
-from dxf2veneer.model import RuleBreak, Wall
+from dxf2veneer.model import RuleBreak, RuleState, Wall
+
+_CODES: Mapping[RuleState, str] = {
+    "forced": "RULE_YIELDS",
+    "as laid": "RULE_AS_LAID",
+    "broken": "RULE_BROKEN",
+}
 
 
 def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[Notice]:
@@ -20,7 +26,7 @@ def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[N
 
     Yields:
         ``PLAN_FAULT`` for faults of the plan, ``RULE_YIELDS`` for rules that are forced to give
-        way, ``RULE_BROKEN`` for broken ones.
+        way, ``RULE_AS_LAID`` for those that were laid so, ``RULE_BROKEN`` for broken ones.
     """
     by_id = {wall.id: wall for wall in walls}
 
@@ -41,6 +47,7 @@ def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[N
                 course=first.course + 1,
                 found=first.message,
                 forced=first.forced,
+                state=first.state,
                 why=first.why,
             ),
             drawing=wall.drawing if wall else None,
@@ -53,4 +60,4 @@ def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[N
 def _code(broken: RuleBreak) -> str:
     if broken.rule in PLAN_FAULTS:
         return "PLAN_FAULT"
-    return "RULE_YIELDS" if broken.forced else "RULE_BROKEN"
+    return _CODES[broken.state]

@@ -252,7 +252,8 @@ def _turns(walls: Sequence[JudgedWall]) -> Iterator[RuleBreak]:
             if carried["left"]
             else message("neither-wall-carries-corner", edge=end.kind, corner=corner)
         )
-        yield run.broken(_RULE_OF[end.kind], (end.x, end.y), what)
+        others = [other for other, _, _ in sides["right"]]
+        yield run.broken(_RULE_OF[end.kind], (end.x, end.y), what, beside=others)
 
 
 def _bays(walls: Sequence[JudgedWall], job: Job) -> Iterator[RuleBreak]:
@@ -276,7 +277,8 @@ def _bays(walls: Sequence[JudgedWall], job: Job) -> Iterator[RuleBreak]:
             what = message(
                 "bay-from-two-panels", corner=corner, right=tuple(right), left=tuple(left)
             )
-            yield run.broken(RuleId.BAY_MITRE, (end.x, end.y), what)
+            others = [other for other, _, _ in mitred["right"]]
+            yield run.broken(RuleId.BAY_MITRE, (end.x, end.y), what, beside=others)
 
 
 _RIGHT_LEFT: tuple[Side, Side] = ("right", "left")

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 
 from dxf2veneer.basics.tolerances import REASON_REACH_IN
 from dxf2veneer.config.rules import RuleId
-from dxf2veneer.model import RuleBreak
+from dxf2veneer.model import LaidCourse, RuleBreak
 
 _SEEN_BY_JUDGE = ("run-shorter-than-least-piece", "column-wider-than-corner-piece")
 """Codes of reasons that count only where the judge saw for itself that it is so."""
@@ -56,6 +56,23 @@ def with_reasons(
         found.append(dataclasses.replace(broken, why=why, forced=True))
     kept = [reason for own in reasons.values() for reason in own if id(reason) in met]
     return tuple(found), tuple(kept)
+
+
+def with_laid(breaks: Iterable[RuleBreak], laid: Iterable[LaidCourse]) -> tuple[RuleBreak, ...]:
+    """The breaks, those marked as laid of which every piece is.
+
+    Args:
+        breaks: What the judge found. Of a wall the lowest courses are laid, so that what a course
+            breaks with the one below is laid where the course is.
+        laid: Courses that are laid already.
+
+    Returns:
+        The breaks in their order.
+    """
+    done = {(one.wall, one.course) for one in laid}
+    return tuple(
+        dataclasses.replace(b, as_laid={(b.wall, b.course), *b.beside} <= done) for b in breaks
+    )
 
 
 def _holds(reason: RuleBreak, broken: RuleBreak) -> bool:

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
@@ -106,10 +106,19 @@ class JudgedRun:
         return self.right.x - self.left.x
 
     def broken(
-        self, rule: str, at: tuple[float, float], message: Message, *, forced: bool = False
+        self,
+        rule: str,
+        at: tuple[float, float],
+        message: Message,
+        *,
+        forced: bool = False,
+        beside: Iterable[JudgedRun] = (),
     ) -> RuleBreak:
-        """A broken rule in this run."""
-        return RuleBreak(rule, self.wall, self.course.index, at, message, forced=forced)
+        """A broken rule in this run, and in those beside it."""
+        others = tuple((run.wall, run.course.index) for run in beside)
+        return RuleBreak(
+            rule, self.wall, self.course.index, at, message, forced=forced, beside=others
+        )
 
 
 @dataclass(frozen=True)

@@ -11,6 +11,7 @@ them. A break about a panel is reported at its first part, one about the job's c
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
@@ -282,7 +283,9 @@ def _corner_unit(
                 second=Length(second),
                 unequal=Length(product.corner.unequal),
             )
-            yield parts[1].broken(what, RuleId.LEAST_PIECE)
+            other = parts[0].wall, parts[0].laid.pieces[0].course
+            equal = parts[1].broken(what, RuleId.LEAST_PIECE)
+            yield dataclasses.replace(equal, beside=(other,))
 
 
 # ------------------------------------------------------------------ counts

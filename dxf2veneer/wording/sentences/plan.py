@@ -25,8 +25,8 @@ def _bound_by_length(values: Mapping[str, Value], words: Words) -> str:
 
 
 def _broken(values: Mapping[str, Value], words: Words) -> str:
-    """What does not hold: the rule's name and id, broken or forced, the place, what was found
-    there, and why."""
+    """What does not hold: the rule's name and id, broken, forced or as laid, the place, what was
+    found there, and why."""
     rule, places = str(values["rule"]), values["places"]
     name = rule_name(rule)
     named = name if rule == name else f"{name} ({rule})"
@@ -35,8 +35,7 @@ def _broken(values: Mapping[str, Value], words: Words) -> str:
     at = f" on {values['wall']}, {where}" if values["wall"] else ""
     found = words.show(values["found"])
     why = "" if values["why"] is None else f"; {words.show(values['why'])}"
-    state = "forced" if values["forced"] else "broken"
-    return f"{named} {state}{at}: {found}{why}"
+    return f"{named} {values['state']}{at}: {found}{why}"
 
 
 _PIECES = "{pieces:and}"

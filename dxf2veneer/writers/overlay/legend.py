@@ -19,6 +19,7 @@ from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.wording import say
+from dxf2veneer.wording.bounds import least_words
 from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.colors import marks_of
 from dxf2veneer.writers.overlay.layers import LAYERS, TEXT_LAYERS, EntityTags, Key
@@ -172,7 +173,7 @@ def _panels(takeoff: Takeoff) -> tuple[str, ...]:
     shown = [f"{c.units} {kind} (lower bound {c.lower_bound})" for kind, c in counts]
     return (
         f"panels of the whole job: {', '.join(shown)}",
-        f"together {plan.total}; no layout can use fewer than {plan.bound}",
+        f"together {plan.total}; {least_words(plan)}",
     )
 
 

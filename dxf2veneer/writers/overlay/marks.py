@@ -22,7 +22,7 @@ from dxf2veneer.writers.texts import Box, Line, Sheet, within
 _GROUP_REACH = 4.0
 """Marks with the same text nearer than this share it, in text heights."""
 
-_RULE_NOTICES = ("RULE_YIELDS", "RULE_BROKEN")
+_RULE_NOTICES = ("RULE_YIELDS", "RULE_AS_LAID", "RULE_BROKEN")
 """Notices of rules that do not hold: the rules' own marks stand there."""
 
 
@@ -69,7 +69,8 @@ def marks_of(takeoff: Takeoff, drawing: Drawing) -> list[PlaceMark]:
 
 def _rule_mark(place: RuleBreak) -> PlaceMark:
     label = rule_label(place.rule)
-    text = for_dxf(f"{label}: {'forced' if place.forced else 'BROKEN'}")
+    state = "BROKEN" if place.state == "broken" else place.state
+    text = for_dxf(f"{label}: {state}")
     return PlaceMark(
         "rule", place.at, text, EntityTags("rule", place.wall, course=place.course, rule=place.rule)
     )

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from dxf2veneer.basics.units import square_feet
 from dxf2veneer.model import CornerKind, Order, Takeoff, Totals, WallQuantities
+from dxf2veneer.wording.bounds import least_words
 from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.markup import Markup, tag
 from dxf2veneer.writers.report.tables import Cell, table
@@ -79,7 +80,7 @@ def _panel_tiles(takeoff: Takeoff) -> Iterator[Tile]:
     yield (
         "Corner panels",
         str(plan.corner.units),
-        f"{plan.total} panels in all; no layout can use fewer than {plan.bound}",
+        f"{plan.total} panels in all; {least_words(plan)}",
     )
     words = f"by area {by_area.panels:,} panels, {by_area_words(by_area)}"
     yield "Waste by layout", f"{takeoff.waste:.1%}", words

@@ -63,7 +63,7 @@ def _rules(takeoff: Takeoff, walls: dict[str, str]) -> Markup:
         for n, b in broken
     ]
     return table(
-        "Rules of laying that are broken or forced",
+        "Rules of laying that do not hold",
         ("No", "Wall", "Course", "What and why"),
         rows,
         words=4,

@@ -144,6 +144,7 @@ def stock_dict(
         "corner": _count(plan.corner, display),
         "units": plan.total,
         "lower_bound": plan.bound,
+        "lower_bound_parted": plan.bound_parted,
         "cuts": plan.cuts,
         "alike_over": plan.alike_over,
         "look": _look(plan),
@@ -350,6 +351,7 @@ def _rule_break(place: RuleBreak, display: str) -> RuleBreakJson:
         "why": say(place.why, display) if place.why else "",
         "why_data": message_data(place.why),
         "forced": place.forced,
+        "as_laid": place.state == "as laid",
     }
 
 

@@ -127,6 +127,9 @@ class RuleBreakJson(TypedDict):
     forced: Annotated[
         bool, "Whether the check of the plan saw for itself that the wall leaves no choice."
     ]
+    as_laid: Annotated[
+        bool, "Whether all of it is laid already, as the site measures say, and not forced."
+    ]
 
 
 class FlawJson(TypedDict):
@@ -217,7 +220,9 @@ class PlanChoiceJson(TypedDict):
     far: Annotated[Count, "Offcuts that go farther than the next wall round a corner."]
     in_line: Annotated[float, "Share of joints in line with one two courses below, from 0 to 1."]
     patterns: Annotated[Count, "Places where joints make another pattern."]
-    broken: Annotated[Count, "Places where a rule of laying does not hold and is not forced."]
+    broken: Annotated[
+        Count, "Places where a rule of laying does not hold, neither forced nor laid so."
+    ]
     goods: Annotated[float | None, "Items that have a price; null where panels have none."]
     cutting: Annotated[float | None, "Labor for crosscuts; null without a wage."]
     money: Annotated[float | None, "Goods and that labor; null where panels have no price."]
@@ -316,6 +321,11 @@ class StockJson(TypedDict):
     corner: StockCountJson
     units: Annotated[Count, "Flat and corner units together."]
     lower_bound: Annotated[Count, "What no plan can do without, flat and corner units together."]
+    lower_bound_parted: Annotated[
+        Count,
+        "That bound holds for plans that leave no more bay corners with their two sides from two "
+        "panels than this one, so many; 0 where it holds for every plan.",
+    ]
     cuts: Annotated[Count, "Crosscuts, flat and corner units together."]
     alike_over: Annotated[
         Count, "Units that walls drawn alike take more, by themselves, alike than each for itself."

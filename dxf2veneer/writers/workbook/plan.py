@@ -13,6 +13,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount
 from dxf2veneer.wording import rule_name, say
+from dxf2veneer.wording.bounds import least_words
 from dxf2veneer.wording.choices import over_line
 from dxf2veneer.wording.handling import handling_rows
 from dxf2veneer.wording.look import look_rows
@@ -25,7 +26,7 @@ from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of,
 from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Formula, Row, Strong
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import widen, write_note, write_title
-from dxf2veneer.writers.workbook.rule_check import BROKEN, FORCED
+from dxf2veneer.writers.workbook.rule_check import AS_LAID, BROKEN, FORCED
 
 _PERCENT = '0.0%;"none"'
 _SIGNED = "+#,##0;-#,##0;0"
@@ -247,7 +248,7 @@ def _bounds(
         for kind, count in (("flat", plan.flat), ("corner", plan.corner))
         for bound in count.bounds
     ]
-    both = "Flat and corner panels of the whole job together, whatever the layout."
+    both = f"Flat and corner panels of the whole job together: {least_words(plan)}."
     rows.append(
         {
             "kind": Strong("both"),
@@ -323,7 +324,7 @@ def _spread(sheet: Worksheet, row: int, columns: list[Column], rows: list[Row], 
 
 def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: PlacedTable, width: int) -> int:
     """How often each rule does not hold, counted on the sheet of the rules; the last row used."""
-    title = "Rules of laying broken or forced somewhere: the places stand on the sheet Rule check"
+    title = "Rules of laying that do not hold somewhere: the places stand on the sheet Rule check"
     write_note(sheet, row, title, columns=width, bold=True)
     found = sorted({b.rule for b in plan.breaks})
     if not found:
@@ -332,12 +333,14 @@ def _rules(sheet: Worksheet, row: int, plan: CoursePlan, rules: PlacedTable, wid
         return row + 1
     tests = f"{rules.range('rule')},{{rule}},{rules.range('state')}"
     forced = f'COUNTIFS({tests},"{FORCED}")'
+    as_laid = f'COUNTIFS({tests},"{AS_LAID}")'
     broken = f'COUNTIFS({tests},"{BROKEN}")'
     columns = [
         Column("rule", "Code", 9),
         Column("name", "Rule", 22),
-        Column("places", "Places", 10, COUNT, "{forced}+{broken}", summed=True),
+        Column("places", "Places", 10, COUNT, "{forced}+{laid}+{broken}", summed=True),
         Column("forced", "Forced", 10, COUNT, forced, summed=True),
+        Column("laid", "As laid", 10, COUNT, as_laid, summed=True),
         Column("broken", "Broken", 10, COUNT, broken, summed=True),
     ]
     rows: list[Row] = [{"rule": r, "name": rule_name(r)} for r in found]

@@ -13,7 +13,7 @@ from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Row, Str
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import write_title
 
-BROKEN, FORCED = "BROKEN", "forced"
+BROKEN, FORCED, AS_LAID = "BROKEN", "forced", "as laid"
 """What a rule is that does not hold somewhere; others are kept."""
 
 
@@ -47,11 +47,12 @@ def add_rule_check(
     ]
     note = (
         "Places where an independent check of the plan found that a rule of laying does not hold. "
-        "Forced: no layout of that run can keep it. Broken: a fault of the plan, mend it on the "
-        "wall. At all other places the rules are kept. Courses count from 1, as on the overlay."
+        "Forced: no layout of that run can keep it. As laid: the pieces are on the wall already. "
+        "Broken: a fault of the plan, mend it on the wall. At all other places the rules are kept. "
+        "Courses count from 1, as on the overlay."
     )
     write_title(sheet, "Rule check", note, columns)
-    ranked = sorted(plan.breaks, key=lambda b: b.forced)
+    ranked = sorted(plan.breaks, key=lambda b: b.state != "broken")
     rows = [_rule_row(b, takeoff, display) for b in ranked]
     placed = place(sheet, HEADER, columns, rows, empty="none")
     finish(sheet, takeoff, placed, last_row=placed.last, freeze="E")
@@ -59,7 +60,7 @@ def add_rule_check(
 
 
 def _rule_row(broken: RuleBreak, takeoff: Takeoff, display: Display) -> Row:
-    state: Value = FORCED if broken.forced else Strong(BROKEN)
+    state: Value = Strong(BROKEN) if broken.state == "broken" else broken.state
     reason = say(broken.why, display.name) if broken.why else ""
     row: Row = {
         "rule": broken.rule,
