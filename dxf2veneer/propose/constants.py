@@ -596,6 +596,14 @@ PIER_WIDTH_M = (0.3, 1.0)
 [our own]."""
 PIER_CAP_M = (0.04, 0.3)
 """Least and greatest height of its cap, in metres [our own]."""
+ENTRANCE_PIER_M = (0.25, 0.9)
+"""Least and greatest width of a pier beside an entrance, in metres: wider than a casing, narrower
+than a bay of the wall [our own]."""
+ENTRANCE_OVER_M = 0.5
+"""How far a pier beside an entrance rises over the door's head at most, in metres [our own]."""
+CANOPY_OVER_M = 0.4
+"""How far over the piers of an entrance the line of its canopy lies at most, in metres [our
+own]."""
 PIER_CAP_DRAWN = 0.9
 """Least share of a cap's width along which its lines are drawn [our own]."""
 PIER_LEAST_M = 0.6

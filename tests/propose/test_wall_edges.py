@@ -262,3 +262,20 @@ def test_a_corner_interrupted_by_less_than_ends_that_meet_still_parts_two_walls(
     lines += [*framed(1, 0.8, 2, 1.6), *framed(7, 0.8, 8, 1.8)]
     walls, _ = proposed(lines)
     assert [rounded(w) for w in walls] == [(0, 0, 6, 5), (6, 0, 9, 3)]
+
+
+@pytest.mark.parametrize("short", [0.0, 0.012])
+def test_a_corner_that_ends_short_of_the_roof_of_a_wing_parts_it_from_the_block(short):
+    """
+    ===============
+     |           |            block to y 5; the wing's flat roof, y 3 to 3.2, runs from 5.4 to 9.6
+     |        =========       before it; the corner under it ends short of it, within ends that
+     |           |    |       meet
+    -+-----------+----+-
+     0           6    9
+    """
+    lines = [(-3, 0, 12, 0), *box(-0.4, 5, 6.4, 5.2), *box(5.4, 3, 9.6, 3.2), (9, 0, 9, 3)]
+    lines += [(0, 0, 0, 5), (6, 0, 6, 3 - short), (6, 3.2, 6, 5)]
+    lines += [*framed(1, 0.8, 2, 1.6), *framed(7, 0.8, 8, 1.8)]
+    walls, _ = proposed(lines)
+    assert [rounded(w) for w in walls] == [(0, 0, 6, 5), (6, 0, 9, 3)]

@@ -40,7 +40,7 @@ def corners_of(s: Structure) -> Flags:
         return result
     boxes, tops = shapely.bounds(roofs), lines[tall][:, 2:]
     top, roof = shapely.STRtree(roofs).query(
-        shapely.points(tops), predicate="dwithin", distance=s.gap
+        shapely.points(tops), predicate="dwithin", distance=2.0 * s.gap
     )
     off = np.full(len(lines), np.inf)
     np.minimum.at(

@@ -12,6 +12,7 @@ from shapely.geometry import Polygon, box
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.walls.claddings import cladding_of, parted
+from dxf2veneer.propose.walls.entrances import entrance_piers
 from dxf2veneer.propose.walls.flights import flights_of, without_flights
 from dxf2veneer.propose.walls.fronts import joined_fronts
 from dxf2veneer.propose.walls.parts import Part, is_large, parts_of
@@ -61,7 +62,10 @@ def find_walls(
     porches = porches_of(structure, sure)
     parts = _apart_from(porches, parts_of(structure, sure), sure, metre)
     parts = joined_fronts(parts, structure, framed)
-    parts, piers = without_piers(parts, piers_of(structure, openings, list(patterns)), metre)
+    facade = shapely.union_all([p.polygon for p in parts])
+    before = piers_of(structure, openings, list(patterns))
+    before += entrance_piers(structure, openings, facade)
+    parts, piers = without_piers(parts, before, metre)
     walls = [
         wall
         for part in parts
