@@ -68,7 +68,7 @@ def _beside(door: tuple[float, ...], level: Floats, s: Structure) -> list[Pier]:
         if not least <= wide <= most or not len(twin):
             continue
         ends = ((x, x + wide), (x1 + reveal, x1 + reveal + wide))
-        drawn = [share_drawn(level, top, *end, near) for end in ends]
+        drawn = [share_drawn(level, top, a, b, near) for a, b in ends]
         if not reveal and min(drawn) < constants.PIER_CAP_DRAWN:
             continue
         if _has_canopy(x + wide / 2.0, ends[1][1] - wide / 2.0, top, level, s):
