@@ -14,7 +14,14 @@ from typing import Literal, NamedTuple
 from dxf2veneer.config.checks import as_length, as_number, as_text
 from dxf2veneer.config.settings import setting
 
-ItemUnit = Literal["each", "ft", "sqft"]
+ItemUnit = Literal["each", "ft", "sqft", "m", "m2"]
+"""What an item is counted in; meters and square meters where goods are sold by them."""
+METRIC: Mapping[ItemUnit, tuple[ItemUnit, float]] = {
+    "each": ("each", 1.0),
+    "ft": ("m", 0.3048),
+    "sqft": ("m2", 0.3048**2),
+}
+"""The metric unit of goods, and how many of it make one of ours."""
 
 
 class Item(NamedTuple):

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.config import goods
 from dxf2veneer.config.blend import Blend
 from dxf2veneer.config.checks import as_choice, as_length, as_text
@@ -32,6 +33,14 @@ class About:
 
     name: str = setting("", "name of the panel line", as_text, '"Split-face panel"')
     origin: str = setting("", "where the values come from", as_text, '"maker\'s sheet of 2026-03"')
+    units: str = setting(
+        "imperial",
+        "what goods are sold by: imperial (feet, square feet, pounds) or metric (meters, square "
+        "meters, kilograms); the file's packages and weights, a price file's and the order's are "
+        "in it",
+        as_choice("imperial", "metric"),
+        '"metric"',
+    )
 
 
 @dataclass(frozen=True)
@@ -166,6 +175,11 @@ class Product:
     blend: Blend = field(default_factory=Blend)
 
     @property
+    def is_metric(self) -> bool:
+        """Whether its goods are sold by meters, square meters and kilograms."""
+        return self.product.units == "metric"
+
+    @property
     def origin(self) -> Origin:
         """Where the product's values come from."""
         return Origin("product", self.file)
@@ -210,6 +224,8 @@ def load_product(path: Path | None = None) -> Product:
     values = fill(file, SECTIONS)
     if ("panel", "length") in values:
         values.setdefault(("corner", "length"), values["panel", "length"])
+    if values.get(("product", "units")) == "metric":
+        values |= _from_metric(values)
     comments = tuple((f"{s}.{key}", file.comment(s, key)) for s, key in values)
     generic = _generic()[1]
     missing = [key for key in generic if key[0] in goods.SECTIONS and key not in values]
@@ -221,6 +237,18 @@ def load_product(path: Path | None = None) -> Product:
         goods=goods.AllGoods(**_sections(file, values, goods.SECTIONS)),
         **_sections(file, values, SIZES),
     )
+
+
+def _from_metric(values: Mapping[tuple[str, str], Any]) -> dict[tuple[str, str], float]:
+    """Packages and weights of a metric file in feet, square feet and pounds."""
+    units = {item.section: item.unit for item in goods.ITEMS.values()}
+    found = {}
+    for (section, key), value in values.items():
+        if section in units and key == "per_package":
+            found[section, key] = value / goods.METRIC[units[section]][1]
+        elif section in units and key == "weight":
+            found[section, key] = value / POUND_KG
+    return found
 
 
 def _sections(

@@ -18,6 +18,7 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.order.arithmetic import Count, CountMethod, Mode, count
 from dxf2veneer.order.experience import EXPERIENCE
+from dxf2veneer.order.lines import unit_of
 from dxf2veneer.order.panels import fasteners_of
 from dxf2veneer.order.prices import Prices
 from dxf2veneer.order.sheets import barrier_of
@@ -70,7 +71,8 @@ def _none_of(key: str) -> Count:
 
 def _more(one: Addition, product: Product, prices: Prices) -> Iterator[_More]:
     if one.item:
-        yield _More(one.item, one.quantity, one.quantity, one.reason)
+        quantity = one.quantity / unit_of(ITEMS[one.item], product)[1]
+        yield _More(one.item, quantity, quantity, one.reason)
         return
     pieces = one.corners / product.panel.height
     area = one.area * SQUARE_INCHES_PER_SQUARE_FOOT

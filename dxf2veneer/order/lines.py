@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
 from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.tolerances import QUOTIENT_PLACES
+from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.config.errors import SettingsError
-from dxf2veneer.config.goods import ITEMS, Goods, Item
+from dxf2veneer.config.goods import ITEMS, METRIC, Goods, Item, ItemUnit
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.model import OrderLine, Reckoning
+from dxf2veneer.model import OrderLine, OrderSource, Reckoning
 from dxf2veneer.order.arithmetic import (
     Count,
     CountMethod,
@@ -27,6 +30,8 @@ _UNIT_WORDS = {
     "each": ("each", "ea", "piece", "pieces", "pc", "pcs"),
     "ft": ("ft", "foot", "feet", "lf", "lin ft", "linear foot"),
     "sqft": ("sqft", "sq ft", "sf", "square foot", "square feet"),
+    "m": ("m", "meter", "meters", "metre", "metres", "lin m"),
+    "m2": ("m2", "m²", "sq m", "sqm", "square meter", "square meters", "square metre"),
 }
 """How price files write the unit that an item is counted in."""
 
@@ -57,12 +62,16 @@ def order_line(count: Count, job: Job, product: Product, prices: Prices) -> Orde
         SettingsError: The price is in a unit that the item is not sold in.
     """
     item, goods = count.item, product.goods.of(count.item.section)
+    unit, factor = unit_of(item, product)
+    if product.is_metric:
+        methods = tuple(_in_meters(m, factor) for m in count.methods)
+        count = count._replace(methods=methods)
     terms = _terms(count, goods, job, product, prices)
     mode = _mode(count, job)
     return OrderLine(
         key=count.key,
         item=count.title,
-        unit=item.unit,
+        unit=unit,
         mode=mode,
         ways=tuple(_reckoned(m, item, job, terms) for m in count.methods),
         package=goods.package,
@@ -73,6 +82,40 @@ def order_line(count: Count, job: Job, product: Product, prices: Prices) -> Orde
         color_share=count.share,
         per_pallet=goods.per_pallet or None,
         by_others=terms.by_others,
+    )
+
+
+def unit_of(item: Item, product: Product) -> tuple[ItemUnit, float]:
+    """The unit that an item of a product is sold in.
+
+    Args:
+        item: The item.
+        product: The panel line.
+
+    Returns:
+        The unit, and how many of it make one of the item's own.
+    """
+    return METRIC[item.unit] if product.is_metric else (item.unit, 1.0)
+
+
+def _in_meters(method: CountMethod, factor: float) -> CountMethod:
+    """A count, and what it was counted from, in meters and square meters."""
+    return method._replace(
+        measured=factor * method.measured,
+        added=factor * method.added,
+        sources=_sources_in_meters(method.sources),
+        parts=tuple(
+            p._replace(measured=factor * p.measured, sources=_sources_in_meters(p.sources))
+            for p in method.parts
+        ),
+    )
+
+
+def _sources_in_meters(sources: Sequence[OrderSource]) -> tuple[OrderSource, ...]:
+    units = [METRIC[s.unit] for s in sources]
+    return tuple(
+        s._replace(value=factor * s.value, unit=unit)
+        for s, (unit, factor) in zip(sources, units, strict=True)
     )
 
 
@@ -161,17 +204,20 @@ def _terms(count: Count, goods: Goods, job: Job, product: Product, prices: Price
     found = prices.of(*keys_of(count.key))
     others = not {count.item.key, count.item.section}.isdisjoint(job.order.by_others)
     own = _own_package(count, product)
-    per, weight = own or goods.per_package, goods.weight
+    unit, factor = unit_of(count.item, product)
+    per, weight = own or round(factor * goods.per_package, QUOTIENT_PLACES), goods.weight
     if own:
         weight *= own / goods.per_package
     if found is None:
         return _Terms(per, weight, None, True, others)
-    by_package = found.price is None or _is_by_package(found, count.item, goods)
+    by_package = found.price is None or _is_by_package(found, count.item, unit, goods)
     if own and found.item != count.key:  # said of other packages than this color's
         return _Terms(per, weight, None if by_package else found.price, by_package, others)
     return _Terms(
         per_package=per if found.package is None else float(found.package),
-        weight=weight if found.weight is None else float(found.weight),
+        weight=weight
+        if found.weight is None
+        else float(found.weight) / (POUND_KG if product.is_metric else 1.0),
         price=found.price,
         by_package=by_package,
         by_others=others,
@@ -187,10 +233,10 @@ def _own_package(count: Count, product: Product) -> float | None:
     return None
 
 
-def _is_by_package(found: PriceItem, item: Item, goods: Goods) -> bool:
+def _is_by_package(found: PriceItem, item: Item, sold_by: ItemUnit, goods: Goods) -> bool:
     """Whether a price is that of a package."""
     unit = " ".join(found.unit.replace(".", " ").split())
-    if unit in _UNIT_WORDS[item.unit]:
+    if unit in _UNIT_WORDS[sold_by]:
         return False
     if unit in ("package", goods.package.lower()):
         return True
@@ -200,7 +246,7 @@ def _is_by_package(found: PriceItem, item: Item, goods: Goods) -> bool:
             place=found.origin.place(folders=True),
             item=item.key,
             written=found.unit,
-            unit=_UNIT_WORDS[item.unit][0],
+            unit=_UNIT_WORDS[sold_by][0],
             package=goods.package,
         )
     )

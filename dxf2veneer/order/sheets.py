@@ -10,7 +10,7 @@ from dxf2veneer.basics.messages import Area, Length, Message, message
 from dxf2veneer.basics.tolerances import ROUNDING_SHARE
 from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT, square_feet
 from dxf2veneer.config.errors import SettingsError
-from dxf2veneer.config.goods import ItemUnit
+from dxf2veneer.config.goods import METRIC, ItemUnit
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import Corner, CoursePlan, OrderSource, WallTakeoff
@@ -145,6 +145,7 @@ def _roll_length(product: Product, prices: Prices) -> float:
     roll, priced = product.goods.wrb, prices.of("wrb")
     if priced is not None and priced.package is not None:
         holds, origin, key = float(priced.package), priced.origin, "package"
+        holds /= METRIC["sqft"][1] if product.is_metric else 1.0
     else:
         holds, origin, key = roll.per_package, product.origin, "wrb.per_package"
     length = holds * SQUARE_INCHES_PER_SQUARE_FOOT / roll.width

@@ -91,7 +91,7 @@ def expected_bid(made):
     return {say(b.title): b.amount for b in made.bid.lines} | {"Total": made.bid.total}
 
 
-def same(book, made, currency=" USD"):
+def same(book, made, currency=" USD", weight=1.0):
     """Every line, the labour, the supplier's list and the bid say what the order says,
     to the cent.
     """
@@ -121,7 +121,9 @@ def same(book, made, currency=" USD"):
         )
         assert said["Why"] in (say(chosen.why), say(chosen.why, "metric"))
         assert cents(said["Cost, other"]) == (other.cost if other else None)
-        assert (said["Weight"] or None) == pytest.approx(chosen.weight_lb)
+        assert (said["Weight"] or None) == pytest.approx(
+            chosen.weight_lb and weight * chosen.weight_lb
+        )
         assert (supplier.cell(row, column(supplier, "Pallets")).value or None) == (
             None if entry.by_others else entry.pallets
         )
@@ -219,6 +221,19 @@ def test_nothing_is_promised(tmp_path, word):
 def test_every_number_is_the_orders(tmp_path, toml):
     made = taken(tmp_path / "job", toml)
     same(recalculated(written(tmp_path, made), tmp_path), made.order)
+
+
+@needs_office
+def test_goods_by_the_meter_and_kilogram_are_the_orders_too(tmp_path):
+    panel = (ROOT / "samples" / "metric-panel.toml").read_text(encoding="utf-8")
+    toml = TOML + '\n[product]\nfile = "panel.toml"\n[output]\ndisplay = "metric"\n'
+    made = taken(tmp_path / "job", toml, CSV.replace(",box,", ",package,"), panel__toml=panel)
+    assert {entry.unit for entry in made.order.lines} == {"each", "m", "m2"}
+    assert made.errors == ()
+    book = recalculated(written(tmp_path, made), tmp_path)
+    same(book, made.order, weight=0.45359237)
+    heads = [str(c.value) for name in ("Inputs", "Order", "Supplier") for c in book[name][4]]
+    assert not any("lb" in head.split() for head in heads)
 
 
 @needs_office

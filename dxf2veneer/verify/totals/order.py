@@ -25,6 +25,8 @@ from dxf2veneer.verify.totals.comparing import (
 
 _BOUGHT_WITH = dict.fromkeys(("head_stone", "jamb_stone", "sill_stone"), "trim_stone")
 """Items that may be counted in the line of another."""
+_OF_FEET = {"m": 0.3048, "m2": 0.3048 * 0.3048}
+"""Meters in a foot, square meters in a square foot."""
 
 
 def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
@@ -43,7 +45,11 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     for run in _runs(takeoff):
         own = lines.get(run.item) or lines.get(_BOUGHT_WITH.get(run.item, ""), [])
         for way in (w for line in own for w in line.ways if w.mode in run.modes):
-            parts = math.fsum(s.value for s in way.sources if run.source in ("", s.what.code))
+            parts = math.fsum(
+                s.value / _OF_FEET.get(s.unit, 1.0)
+                for s in way.sources
+                if run.source in ("", s.what.code)
+            )
             yield from compare(
                 message("run-of-order-line", item=run.item, run=run.name, mode=way.mode),
                 parts,

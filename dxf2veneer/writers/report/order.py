@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.model import Order, OrderLine
 from dxf2veneer.textio.escaping import legible, without_folder
 from dxf2veneer.wording import say
@@ -11,7 +12,7 @@ from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
 
-_UNITS = {"sqft": "sq ft", "ft": "ft", "each": "each"}
+_UNITS = {"sqft": "sq ft", "ft": "ft", "each": "each", "m": "m", "m2": "m²"}
 
 
 def order_tables(order: Order, show: str) -> Markup:
@@ -25,7 +26,8 @@ def order_tables(order: Order, show: str) -> Markup:
         The tables.
     """
     lines = [_line(line, show) for line in order.lines]
-    head = ("Item", "Measured", "Allowance", "Needed", "Packages", "Price", "Cost", "Weight, lb")
+    weight = f"Weight, {'kg' if show == 'metric' else 'lb'}"
+    head = ("Item", "Measured", "Allowance", "Needed", "Packages", "Price", "Cost", weight)
     bought = table(f"Order{_in(order.currency)}", head, lines)
     work = _work(order, show)
     prices = (
@@ -111,7 +113,7 @@ def _line(line: OrderLine, show: str) -> tuple[str, ...]:
     measured = (
         f"{chosen.measured:,.0f}" if line.unit == "each" else f"{chosen.measured:,.1f} {unit}"
     )
-    if show == "metric" and line.unit != "each":  # what goods are sold in stands beside it
+    if show == "metric" and line.unit in ("ft", "sqft"):  # what goods are sold in stands beside it
         own = (
             area_text(chosen.measured, show)
             if line.unit == "sqft"
@@ -125,7 +127,10 @@ def _line(line: OrderLine, show: str) -> tuple[str, ...]:
         if line.price is None
         else f"{money(line.price)} / {line.price_per}"
     )
-    weight = "–" if line.by_others or chosen.weight_lb is None else f"{chosen.weight_lb:,.0f}"
+    weighs = POUND_KG if show == "metric" else 1.0
+    weight = (
+        "–" if line.by_others or chosen.weight_lb is None else f"{weighs * chosen.weight_lb:,.0f}"
+    )
     return (
         _with_why(say(line.item, show), f"{say(chosen.why, show)}{other}"),
         measured,

@@ -15,7 +15,7 @@ class OrderSourceJson(TypedDict):
     what: str
     what_data: MessageJson | None
     value: float
-    unit: Literal["each", "ft", "sqft"]
+    unit: Literal["each", "ft", "sqft", "m", "m2"]
 
 
 class OrderPartJson(TypedDict):
@@ -62,7 +62,7 @@ class OrderLineJson(TypedDict):
     item: str
     item_data: MessageJson | None
     measured: float
-    unit: Literal["each", "ft", "sqft"]
+    unit: Literal["each", "ft", "sqft", "m", "m2"]
     allowance_pct: float
     needed: float
     package: str

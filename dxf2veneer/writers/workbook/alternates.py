@@ -12,7 +12,7 @@ from dxf2veneer.model import Alternate, BidSum, Order, Takeoff
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import MONEY, Column, Formula, Row
-from dxf2veneer.writers.workbook.input_items import UNITS
+from dxf2veneer.writers.workbook.input_items import UNITS, weight_unit
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.labor import work_formulas, work_inputs, write_labour_total
 from dxf2veneer.writers.workbook.measures import HEADER, finish
@@ -49,7 +49,10 @@ def add_alternates(book: Workbook, takeoff: Takeoff, order: Order, inputs: Input
         Them, as the bid shows them beside itself.
     """
     sheet = sheet_of(book, "Alternates")
-    columns = [*line_columns(order.currency), Column("pallets", "Pallets", 8, "#,##0", summed=True)]
+    columns = [
+        *line_columns(order.currency, weight_unit(takeoff)),
+        Column("pallets", "Pallets", 8, "#,##0", summed=True),
+    ]
     note = (
         "Each alternate was laid out and counted anew; its quantities are numbers of that "
         "layout and do not follow the sheets of the walls. "

@@ -7,6 +7,8 @@ from typing import Any
 
 from openpyxl.worksheet.worksheet import Worksheet
 
+from dxf2veneer.basics.tolerances import QUOTIENT_PLACES
+from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.textio.escaping import without_folder
 from dxf2veneer.wording import say
@@ -21,7 +23,7 @@ from dxf2veneer.writers.workbook.input_cells import (
     mark_input,
 )
 
-UNITS = {"each": "each", "ft": "ft", "sqft": "sq ft"}
+UNITS = {"each": "each", "ft": "ft", "sqft": "sq ft", "m": "m", "m2": "m²"}
 
 
 OTHERS = "others"
@@ -112,11 +114,25 @@ def item_lines(order: Order) -> tuple[list[OrderLine], dict[OrderLine, str]]:
     return lines, names
 
 
-def item_columns(currency: str) -> list[Column]:
+def weight_unit(takeoff: Takeoff) -> str:
+    """The unit of weights in the sheets: kilograms where goods are sold by them."""
+    return "kg" if takeoff.product.is_metric else "lb"
+
+
+def _weight(line: OrderLine, takeoff: Takeoff) -> float | None:
+    """Weight of a package in that unit."""
+    pounds = line.package_weight_lb
+    if pounds is None or not takeoff.product.is_metric:
+        return pounds
+    return round(POUND_KG * pounds, QUOTIENT_PLACES)
+
+
+def item_columns(currency: str, weight: str) -> list[Column]:
     """The columns of the items.
 
     Args:
         currency: Currency of the prices, empty where none is named.
+        weight: Unit of weights.
 
     Returns:
         The columns.
@@ -131,7 +147,7 @@ def item_columns(currency: str) -> list[Column]:
         ("unit", "Unit", "General"),
         ("package", "Sold in", "General"),
         ("per", "Holds", INPUT_NUMBER),
-        ("weight", "Weight of a\npackage, lb", INPUT_NUMBER),
+        ("weight", f"Weight of a\npackage, {weight}", INPUT_NUMBER),
         ("pallet", "Packages\non a pallet", INPUT_NUMBER),
         ("price", f"Price{money}", "#,##0.00##"),
         ("price_of", "Price of a", "General"),
@@ -168,7 +184,7 @@ def item_row(line: OrderLine, alternate: str, takeoff: Takeoff, order: Order) ->
         "unit": UNITS[line.unit],
         "package": line.package,
         "per": line.per_package,
-        "weight": line.package_weight_lb,
+        "weight": _weight(line, takeoff),
         "pallet": line.per_pallet,
         "price": None if line.price is None else float(line.price),
         "price_of": line.price_per,

@@ -43,6 +43,7 @@ from dxf2veneer.writers.workbook.input_items import (
     item_row,
     mark_items,
     terms_of,
+    weight_unit,
 )
 from dxf2veneer.writers.workbook.input_items import (
     WIDTHS as ITEM_WIDTHS,
@@ -83,7 +84,7 @@ def add_inputs(book: Workbook, takeoff: Takeoff, order: Order) -> Inputs:
         Where the inputs stand.
     """
     sheet = sheet_of(book, "Inputs")
-    columns = item_columns(order.currency)
+    columns = item_columns(order.currency, weight_unit(takeoff))
     note = (
         "Tinted cells are yours to change; order, labor, bid and supplier's list follow. "
         "A row's own allowance or way of counting may be "

@@ -11,12 +11,13 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER, square_feet
+from dxf2veneer.config.goods import METRIC
 from dxf2veneer.model import LabourLine, Order, Takeoff
 from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of, style_total
 from dxf2veneer.writers.workbook.columns import MONEY, Column, Display, Formula, Row, Strong
-from dxf2veneer.writers.workbook.input_items import NAMES, UNITS
+from dxf2veneer.writers.workbook.input_items import NAMES, UNITS, weight_unit
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.order import WHY, align_words
@@ -244,15 +245,17 @@ def _facts(
     yield {
         "what": Strong("Weight of all deliveries"),
         "value": Formula(supplier.total("weight")),
-        "unit": "lb",
+        "unit": weight_unit(takeoff),
     }
     yield {"what": "Pallets", "value": Formula(supplier.total("pallets")), "unit": "each"}
     flat = next((line for line in order.lines if line.item_key == "flat_panel"), None)
     if flat is not None:
-        face = square_feet(takeoff.product.coverage_area)
+        unit, face = weight_unit(takeoff), square_feet(takeoff.product.coverage_area)
+        if unit == "kg":
+            face *= METRIC["sqft"][1]
         per, each = inputs.of(flat, "per"), inputs.of(flat, "weight")
         yield {
             "what": Strong("Dead load of flat panels"),
             "value": Formula(f'IF(N({each})=0,"not known",{each}/({per}*{face!r}))'),
-            "unit": "lb/sq ft",
+            "unit": "kg/m²" if unit == "kg" else "lb/sq ft",
         }

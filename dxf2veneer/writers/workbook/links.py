@@ -99,9 +99,9 @@ class Links:
         seen: Counter[str] = Counter()
         found: list[Cell | None] = []
         for source in way.sources:
-            about = self._about(item, source.unit == "sqft")
+            about = self._about(item, source.unit in ("sqft", "m2"))
             found.append(self._of(about, source, seen[source.ref]))
-            seen[source.ref] += source.unit == "ft"
+            seen[source.ref] += source.unit in ("ft", "m")
         return found
 
     def _about(self, item: str, is_area: bool) -> str:
@@ -185,6 +185,9 @@ def _rows(ids: Sequence[str]) -> dict[str, int]:
 
 def _into(unit: str, display: Display) -> str:
     """Formula text that turns what a sheet shows into feet or square feet."""
+    if unit in ("m", "m2"):
+        factor = f"/{SQUARE_FEET_PER_SQUARE_METER!r}" if unit == "m2" else "*0.3048"
+        return "" if display.is_metric else factor
     if not display.is_metric or unit == "each":
         return ""
     return f"*{SQUARE_FEET_PER_SQUARE_METER!r}" if unit == "sqft" else "/0.3048"

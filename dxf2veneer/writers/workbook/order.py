@@ -24,7 +24,7 @@ from dxf2veneer.writers.workbook.columns import (
     Row,
     Value,
 )
-from dxf2veneer.writers.workbook.input_items import OTHERS, UNITS
+from dxf2veneer.writers.workbook.input_items import OTHERS, UNITS, weight_unit
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import write_title
@@ -84,7 +84,7 @@ def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
     }
 
 
-def line_columns(currency: str) -> list[Column]:
+def line_columns(currency: str, weight: str) -> list[Column]:
     """The columns of ``line_row``.
 
     Args:
@@ -106,7 +106,7 @@ def line_columns(currency: str) -> list[Column]:
         ("price", "Price", 10, "#,##0.00##", False),
         ("price_of", "of a", 9, "General", False),
         ("cost", f"Cost\n{currency}".strip(), 12, MONEY, True),
-        ("weight", "Weight\nlb", 11, "#,##0.0", True),
+        ("weight", f"Weight\n{weight}", 11, "#,##0.0", True),
         ("note", "Note", 16, "General", False),
     )
     return [
@@ -148,8 +148,8 @@ def add_order(
         Where the table stands.
     """
     sheet = sheet_of(book, "Order")
-    printed = line_columns(order.currency)
-    if display.is_metric:
+    printed = line_columns(order.currency, weight_unit(takeoff))
+    if display.is_metric and not takeoff.product.is_metric:
         printed += [Column("metric", "Measured", 10, MONEY), Column("metric_unit", "", 5)]
     columns = [
         *printed,
@@ -216,7 +216,7 @@ def _order_row(line: OrderLine, inputs: Inputs, quantities: Quantities, display:
         "saves": Formula('IF(OR({cost}="",{other_cost}=""),"",ROUND({other_cost}-{cost},2))'),
         "why": Formula(f'IF({hand}="",{chosen("why")},"override, on the sheet Inputs")'),
     }
-    if display.is_metric and line.unit != "each":
+    if display.is_metric and line.unit in ("ft", "sqft"):
         factor = f"/{SQUARE_FEET_PER_SQUARE_METER!r}" if line.unit == "sqft" else "*0.3048"
         row |= {
             "metric": Formula("{measured}" + factor),

@@ -15,11 +15,12 @@ from dataclasses import dataclass
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.basics.units import square_feet
+from dxf2veneer.config.goods import METRIC, ItemUnit
 from dxf2veneer.model import Order, OrderLine, OrderPart, OrderSource, Reckoning, Takeoff
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Row, Value
-from dxf2veneer.writers.workbook.input_items import NAMES, OTHERS, UNITS
+from dxf2veneer.writers.workbook.input_items import NAMES, OTHERS, UNITS, weight_unit
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import HEADER, finish
@@ -156,7 +157,7 @@ def add_quantities(
         Where the quantities stand.
     """
     sheet = sheet_of(book, "Quantities")
-    columns = _columns(order.currency)
+    columns = _columns(order.currency, weight_unit(takeoff))
     note = (
         "Each item by layout (piece by piece, breakage added) and by area or run (scrap "
         "added). Quantities in the units that the goods are sold in. "
@@ -193,7 +194,7 @@ def add_quantities(
     return Quantities(ways, rows)
 
 
-def _columns(currency: str) -> list[Column]:
+def _columns(currency: str, weight: str) -> list[Column]:
     return [
         Column("item", "Item", 30),
         Column("mode", "Way", 10),
@@ -203,7 +204,7 @@ def _columns(currency: str) -> list[Column]:
         Column("needed", "Needed", 12, "#,##0.00"),
         Column("packages", "Packages", 11, "#,##0"),
         Column("cost", f"Cost\n{currency}".strip(), 12, "#,##0.00"),
-        Column("weight", "Weight\nlb", 11, "#,##0.0"),
+        Column("weight", f"Weight\n{weight}", 11, "#,##0.0"),
         Column("why", "Why this number", 86),
     ]
 
@@ -322,9 +323,10 @@ class _Measured:
     def _flat(self, net: str) -> str:
         """Net area less what corner pieces cover, over a panel's face."""
         product = self.takeoff.product
-        each = square_feet(product.corner.length * product.panel.height)
-        corners = self._area_of("corner_panel")
-        return f"({net}-MIN({net},{corners}*{each!r}))/{square_feet(product.coverage_area)!r}"
+        one = METRIC["sqft"][1] if product.is_metric else 1.0
+        each = one * square_feet(product.corner.length * product.panel.height)
+        corners, face = self._area_of("corner_panel"), one * square_feet(product.coverage_area)
+        return f"({net}-MIN({net},{corners}*{each!r}))/{face!r}"
 
     def _area_of(self, item: str) -> str:
         """Formula text of an item's quantity by area, all colors together."""
@@ -349,10 +351,11 @@ class _Measured:
         length = roll.per_package * 144.0 / roll.width
         laps = roll.width / (roll.width - roll.lap_level) * length / (length - roll.lap_upright)
         unit, value = (f"{letter}{span[0]}:{letter}{span[1]}" for letter in "DC")
-        gross, corners = (
-            f'SUMIFS({value},{unit},"{name}")' for name in (UNITS["sqft"], UNITS["ft"])
-        )
-        return f"{roll.layers!r}*({gross}*{laps!r}+{corners}*{roll.lap_corner / 12.0!r})"
+        is_metric = self.takeoff.product.is_metric
+        units: tuple[ItemUnit, ...] = ("m2", "m") if is_metric else ("sqft", "ft")
+        gross, corners = (f'SUMIFS({value},{unit},"{UNITS[name]}")' for name in units)
+        lap = roll.lap_corner / 12.0 * (METRIC["ft"][1] if is_metric else 1.0)
+        return f"{roll.layers!r}*({gross}*{laps!r}+{corners}*{lap!r})"
 
 
 def _by_parts(parts: Sequence[OrderPart], first: int) -> str:

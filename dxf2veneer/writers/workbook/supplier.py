@@ -11,7 +11,7 @@ from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import QUANTITY, Column, Display, Formula, Row
-from dxf2veneer.writers.workbook.input_items import OTHERS, UNITS
+from dxf2veneer.writers.workbook.input_items import OTHERS, UNITS, weight_unit
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.order import align_words
@@ -40,7 +40,7 @@ def add_supplier(
         Where the table stands.
     """
     sheet = sheet_of(book, "Supplier")
-    columns = _columns(display)
+    columns = _columns(display, weight_unit(takeoff))
     about = takeoff.job.job
     names = (about.company, about.name, takeoff.product.product.name)
     note = " · ".join(filter(None, names)) or "Stone veneer"
@@ -54,15 +54,19 @@ def add_supplier(
     return placed
 
 
-def _columns(display: Display) -> list[Column]:
+def _columns(display: Display, weight: str) -> list[Column]:
     return [
         Column("item", "Item", 34),
         Column("packages", "Packages", 11, "#,##0"),
         Column("package", "Sold in", 11),
         Column("per", "Holds", 10, QUANTITY),
         Column("unit", "Unit", 9),
-        Column("weight", "Weight\nlb", 12, "#,##0.0", summed=True),
-        *([Column("kg", "Weight\nkg", 12, "#,##0", summed=True)] if display.is_metric else []),
+        Column("weight", f"Weight\n{weight}", 12, "#,##0.0", summed=True),
+        *(
+            [Column("kg", "Weight\nkg", 12, "#,##0", summed=True)]
+            if display.is_metric and weight == "lb"
+            else []
+        ),
         Column("pallets", "Pallets", 10, "#,##0", summed=True),
         Column("note", "Note", 24),
     ]
