@@ -26,6 +26,7 @@ from dxf2veneer.config.checks import (
     as_number,
     as_text,
 )
+from dxf2veneer.config.delivery import Trucks
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job_values import (
     MarkLine,
@@ -660,6 +661,7 @@ SECTIONS: Mapping[str, type] = {
     "site": Site,
     "order": Ordering,
     "prices": Pricing,
+    "delivery": Trucks,
     "labour": Labour,
     "bid": Bid,
     "letter": LetterSettings,
@@ -686,6 +688,7 @@ class Job:
     site: Site = Site()
     order: Ordering = Ordering()
     prices: Pricing = Pricing()
+    delivery: Trucks = Trucks()
     labour: Labour = Labour()
     bid: Bid = Bid()
     letter: LetterSettings = LetterSettings()

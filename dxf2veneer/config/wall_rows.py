@@ -70,6 +70,8 @@ class Treatment(NamedTuple):
     """Whether a water-resistive barrier is behind them."""
     clearance: float | None
     """Height of the starter line above their base, in inches; None: that of the job."""
+    phase: str
+    """Name of the phase that they are built in; empty for none."""
 
 
 def called(*names: str) -> set[str]:
@@ -143,6 +145,7 @@ _as_treatments = as_tables(
     walls=(as_names, ...),
     barrier=(as_flag, True),
     clearance=(as_length(0.0, 48.0), None),
+    phase=(as_text, ""),
 )
 
 
@@ -173,24 +176,26 @@ class Walls:
     treatments: tuple[Treatment, ...] = setting(
         (),
         "walls (names or ids) without a barrier, or with another clearance, such as a fireplace "
-        "indoors: walls, barrier, clearance",
+        "indoors, and phases that are delivered one after the other: walls, barrier, clearance, "
+        "phase",
         _as_treatments,
         '[{ walls = ["FIREPLACE"], barrier = false, clearance = 0 }]',
     )
 
-    def treatment_of(self, *names: str) -> Treatment | None:
-        """The first treatment of the wall of that id and name; None where none names it."""
+    def treatments_of(self, *names: str) -> tuple[Treatment, ...]:
+        """What treatments name the wall of that id and name."""
         known = called(*names)
-        return next(
-            (t for t in self.treatments if any(w.casefold() in known for w in t.walls)), None
-        )
+        return tuple(t for t in self.treatments if any(w.casefold() in known for w in t.walls))
+
+    def phase_of(self, *names: str) -> str:
+        """Phase of the wall of that id and name; empty for none."""
+        return next((t.phase for t in self.treatments_of(*names) if t.phase), "")
 
     def has_barrier(self, *names: str) -> bool:
         """Whether a barrier is behind the wall of that id and name."""
-        treatment = self.treatment_of(*names)
-        return treatment is None or treatment.barrier
+        return all(t.barrier for t in self.treatments_of(*names))
 
     def clearance_of(self, *names: str) -> float | None:
         """Clearance of the wall of that id and name, in inches; None: that of the job."""
-        treatment = self.treatment_of(*names)
-        return None if treatment is None else treatment.clearance
+        found = (t.clearance for t in self.treatments_of(*names) if t.clearance is not None)
+        return next(found, None)

@@ -49,6 +49,7 @@ from dxf2veneer.model.courses import (
     StartTable,
     WallCourses,
 )
+from dxf2veneer.model.deliveries import Delivered, Delivery, Pallet
 from dxf2veneer.model.drawing import Drawing, Label, LayerState, Shape
 from dxf2veneer.model.estimate import PanelEstimate, WallEstimate, WallKind, whole_panels
 from dxf2veneer.model.handling import Handling
@@ -141,6 +142,8 @@ __all__ = [
     "CourseLine",
     "CoursePlan",
     "CutChanges",
+    "Delivered",
+    "Delivery",
     "Drawing",
     "Edge",
     "EdgeKind",
@@ -169,6 +172,7 @@ __all__ = [
     "OrderShare",
     "OrderSource",
     "PackageShare",
+    "Pallet",
     "PanelCounts",
     "PanelEstimate",
     "Piece",

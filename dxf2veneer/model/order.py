@@ -11,6 +11,7 @@ from typing import Literal, NamedTuple
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.goods import ItemUnit
+from dxf2veneer.model.deliveries import Delivery
 from dxf2veneer.model.pieces import PieceRef
 
 
@@ -129,6 +130,14 @@ class OrderLine:
         if self.price is None or self.price_per == "package":
             return self.price
         return self.price * Decimal(repr(self.per_package))
+
+    @property
+    def unopened(self) -> int:
+        """Packages that stay closed, and may go back, where nothing breaks; 0 of what was counted
+        by area or run, which says nothing of what is cut."""
+        measured = self.chosen.measured / self.per_package
+        is_counted = self.mode == "layout" and not self.by_others
+        return self.chosen.packages - math.ceil(round(measured, 6)) if is_counted else 0
 
     @property
     def pallets(self) -> int | None:
@@ -291,6 +300,8 @@ class Order:
     alternates: tuple[Alternate, ...] = ()
     colors_over: ColorsOver | None = None
     """What colors take more; None where the product has but one."""
+    deliveries: tuple[Delivery, ...] = ()
+    """One for each phase of the job."""
     over: Decimal | None = None
     """What panels and crosscuts cost more than those of the plan of fewest panels and cuts; None
     without prices, and where the plan is that one."""

@@ -77,6 +77,8 @@ _EFFECTS: dict[str, Message] = {
     "order.additions": message("effect-additions"),
     "walls.rows": message("effect-wall-rows"),
     "walls.treatments": message("effect-treatments"),
+    "delivery.payload": message("effect-payload"),
+    "delivery.pallets": message("effect-truck-pallets"),
     "prices.columns": message("effect-price-columns"),
     "prices.names": message("effect-price-names"),
     "prices.suppliers": message("effect-price-suppliers"),

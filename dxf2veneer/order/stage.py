@@ -16,6 +16,7 @@ from dxf2veneer.order.added import with_additions
 from dxf2veneer.order.arithmetic import Count, exact
 from dxf2veneer.order.bid import bid_sum, counts_of
 from dxf2veneer.order.colors import PANELS, by_color, colors_over
+from dxf2veneer.order.deliveries import deliveries
 from dxf2veneer.order.labour import labour_of
 from dxf2veneer.order.lines import keys_of, order_line
 from dxf2veneer.order.over import money_over
@@ -76,6 +77,7 @@ def order(
         days=hours / (job.labour.crew * job.labour.day),
         dead_load_psf=_dead_load(lines, product),
         few_studs=reach,
+        deliveries=deliveries(lines, [w.wall for w in walls], corners, job, product),
         colors_over=colors_over(plain, lines, job, product, prices),
         over=money_over(counts, plan, job, product, prices),
         notices=(

@@ -307,6 +307,8 @@ DOCTORED = {
         opening(t, 0, deducted=False),
     "W1-O3 of 96 sq in is deducted with a threshold of 288": lambda t: opening(t, 2, deducted=True),
     # runs
+    "cap run of W1 is 199, which is not between 199.98 and 200.02": lambda t: wall(t, cap_run=199.0),
+    "cap area of W1 is 450, which is not between 0 and 225": lambda t: wall(t, cap_run=100.0),
     "starter run of W1 is 201, which is not between 154.4 and 200": lambda t:
         wall(t, starter_run=201.0),
     "starter run of W1 is 151, which is not between": lambda t: wall(t, starter_run=151.0),
@@ -364,6 +366,9 @@ DOCTORED = {
     "starter_strip by layout: weight is 1, but": lambda t: way(t, "starter_strip", weight_lb=1.0),
     "wrb by area: weight is 9 lb, that of a package not known": lambda t:
         way(t, "wrb", weight_lb=9),
+    # deliveries
+    "flat_panel: packages of all deliveries is 0, but": lambda t: of_order(t, deliveries=()),
+    "flat_panel: cost of all deliveries is 0, but": lambda t: of_order(t, deliveries=()),
     # bid
     "materials of the bid is 1, but": lambda t: bid_line(t, 0, amount=Decimal(1)),
     "labor of the bid is not known, but": lambda t: bid_line(t, 1, amount=None),

@@ -21,6 +21,7 @@ from dxf2veneer.config.product import Product
 from dxf2veneer.model import Corner, CoursePlan, Takeoff, WallTakeoff
 from dxf2veneer.verify.totals.areas import check_areas, check_deduction
 from dxf2veneer.verify.totals.bid import check_bid, check_measures
+from dxf2veneer.verify.totals.deliveries import check_deliveries
 from dxf2veneer.verify.totals.order import check_counts, check_packages
 from dxf2veneer.verify.totals.runs import check_caps, check_corners, check_starter, check_totals
 from dxf2veneer.verify.totals.units import (
@@ -83,5 +84,9 @@ def check_takeoff(takeoff: Takeoff) -> list[Notice]:
     found += check_measures(takeoff, takeoff.order)
     orders = [(None, takeoff.order), *((a.name, a.order) for a in takeoff.order.alternates)]
     for name, order in orders:
-        found += [*check_packages(order, name), *check_bid(order, name, takeoff.job)]
+        found += [
+            *check_packages(order, name),
+            *check_deliveries(order),
+            *check_bid(order, name, takeoff.job),
+        ]
     return found

@@ -189,8 +189,12 @@ _PRICES: dict[str, Sentence] = {
     ),
     "prices-left-out": "{file}: {lines} lines are about no item of the order",
     "effect-additions": "what is added to the order or taken off by hand",
+    "effect-payload": "weight that a truck takes: how many loads a delivery is",
+    "effect-truck-pallets": "pallets that a truck takes: how many loads a delivery is",
     "effect-wall-rows": "walls that no drawing shows, by name, width, height and what they have",
-    "effect-treatments": "walls with another clearance or without a barrier",
+    "effect-treatments": (
+        "walls with another clearance or without a barrier, and phases of delivery"
+    ),
     "effect-price-columns": "which columns of the price file are read",
     "effect-price-names": "which lines of the price file price which item",
     "effect-price-suppliers": "whose price is taken where several suppliers give one",

@@ -55,6 +55,7 @@ def order_tables(order: Order, show: str) -> Markup:
                 f"{missing}{unrated}{pallets}{prices} {order.days:.1f} working days of the crew.",
             ),
             _alternates(order, show),
+            _deliveries(order, show),
         )
     )
 
@@ -105,6 +106,37 @@ def _alternates(order: Order, show: str) -> Markup:
     return table(
         f"Alternates{_in(order.currency)}", ("Name", "What is different", "Total"), rows, words=2
     )
+
+
+def _deliveries(order: Order, show: str) -> Markup:
+    """What comes with each delivery, on which pallets."""
+    unit, each = ("kg", POUND_KG) if show == "metric" else ("lb", 1.0)
+
+    def weight(pounds: float | None) -> str:
+        return "–" if pounds is None else f"{each * pounds:,.0f} {unit}"
+
+    rows = []
+    for number, one in enumerate(order.deliveries, 1):
+        loads = (
+            "" if one.loads is None else f", {one.loads} {'load' if one.loads == 1 else 'loads'}"
+        )
+        name = one.phase or f"Delivery {number}"
+        rows.append((f"{name}{loads}", "", weight(one.weight_lb), str(one.pallets)))
+        for item in one.items:
+            pallets = ", ".join(
+                f"{p.pallets} of {p.packages} ({weight(p.weight_lb)} each)" for p in item.pallets
+            )
+            boxes = f"{item.packages} × {item.package}"
+            rows.append((say(item.item, show), boxes, weight(item.weight_lb), pallets))
+    unopened = [f"{line.unopened} {say(line.item, show)}" for line in order.lines if line.unopened]
+    note = (
+        f"Packages that stay closed where nothing breaks: {legible(', '.join(unopened))}. "
+        if unopened
+        else ""
+    )
+    head = ("Delivery", "Packages", "Weight", "Pallets")
+    text = tag("p", None, f"{note}Weights are of the packages, without pallets.")
+    return joined((table("Deliveries", head, rows, words=1), text)) if rows else Markup()
 
 
 def _line(line: OrderLine, show: str) -> tuple[str, ...]:

@@ -19,6 +19,7 @@ from dxf2veneer.config.wall_rows import Treatment, WallRow
 from dxf2veneer.model import (
     Alternate,
     BidLine,
+    Delivery,
     LabourLine,
     Order,
     OrderLine,
@@ -34,6 +35,7 @@ from dxf2veneer.writers.result.shape_order import (
     AlternateJson,
     BidJson,
     BidLineJson,
+    DeliveryJson,
     LabourLineJson,
     OrderLineJson,
     OrderPartJson,
@@ -83,6 +85,7 @@ def bid_dict(order: Order, display: str) -> BidJson:
         "pallets": order.pallets,
         "few_studs": [_reach(reach) for reach in order.few_studs],
         "alternates": [_alternate(a, display) for a in order.alternates],
+        "deliveries": [_delivery(d, display) for d in order.deliveries],
     }
     if order.colors_over:
         over = order.colors_over
@@ -166,7 +169,33 @@ def _line(line: OrderLine, display: str) -> OrderLineJson:
         "sources": [_source(s, display) for s in chosen.sources],
         "parts": [_part(p, display) for p in chosen.parts],
         "added": chosen.added,
+        "unopened": line.unopened,
         "other_way": None if line.other is None else _way(line.other, display),
+    }
+
+
+def _delivery(one: Delivery, display: str) -> DeliveryJson:
+    return {
+        "phase": one.phase,
+        "walls": list(one.walls),
+        "weight_lb": one.weight_lb,
+        "pallets": one.pallets,
+        "loads": one.loads,
+        "items": [
+            {
+                "key": item.key,
+                "item": say(item.item, display),
+                "package": item.package,
+                "packages": item.packages,
+                "weight_lb": item.weight_lb,
+                "cost": _money(item.cost),
+                "pallets": [
+                    {"pallets": p.pallets, "packages": p.packages, "weight_lb": p.weight_lb}
+                    for p in item.pallets
+                ],
+            }
+            for item in one.items
+        ],
     }
 
 

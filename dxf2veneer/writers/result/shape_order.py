@@ -89,6 +89,9 @@ class OrderLineJson(TypedDict):
     added: Annotated[
         float, "What the job adds by hand, below 0 what it takes off; part of `measured`."
     ]
+    unopened: Annotated[
+        int, "Packages that stay closed where nothing breaks; 0 for what was counted by area."
+    ]
     other_way: Annotated[
         OrderWayJson | None, "The same item reckoned in the other way, where there is one."
     ]
@@ -172,6 +175,37 @@ class ColorsOverJson(TypedDict):
     money: Annotated[float | None, "Null where panels have no price."]
 
 
+class PalletJson(TypedDict):
+    """Pallets of an item that hold alike."""
+
+    pallets: Annotated[int, Limit("minimum", 1)]
+    packages: Annotated[int, "On each of them."]
+    weight_lb: Annotated[float | None, "Of the packages on each."]
+
+
+class DeliveredJson(TypedDict):
+    """An item of a delivery."""
+
+    key: str
+    item: str
+    package: str
+    packages: Annotated[int, Limit("minimum", 1)]
+    weight_lb: float | None
+    cost: float | None
+    pallets: list[PalletJson]
+
+
+class DeliveryJson(TypedDict):
+    """What one phase needs beyond what the phases before it have left over."""
+
+    phase: Annotated[str, "Empty for walls of no phase."]
+    walls: list[str]
+    weight_lb: float | None
+    pallets: Annotated[int, Limit("minimum", 0)]
+    loads: Annotated[int | None, "Null where the truck or a weight is not given."]
+    items: list[DeliveredJson]
+
+
 class BidJson(TypedDict):
     """What the order costs, weighs and takes to install."""
 
@@ -199,3 +233,4 @@ class BidJson(TypedDict):
         Annotated[ColorsOverJson, "Left out where the product has but one color."]
     ]
     alternates: list[AlternateJson]
+    deliveries: Annotated[list[DeliveryJson], "One for each phase of the job."]

@@ -1,0 +1,135 @@
+"""The order parted into deliveries, one for each phase of the job.
+
+Each phase gets the packages that it needs beyond those that came before and are not used up, so
+that all of them together are the order's: for phase k
+
+    packages = up(needed * shares of phases 1 to k) - packages of phases 1 to k - 1
+
+A phase's share of an item is its walls' part of what the item was counted from.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+
+from dxf2veneer.basics.units import POUND_KG
+from dxf2veneer.config.job import Job
+from dxf2veneer.config.product import Product
+from dxf2veneer.model import Corner, Delivered, Delivery, OrderLine, Pallet, Wall
+from dxf2veneer.order.arithmetic import cents, packages_of
+
+
+def deliveries(
+    lines: Sequence[OrderLine],
+    walls: Sequence[Wall],
+    corners: Sequence[Corner],
+    job: Job,
+    product: Product,
+) -> tuple[Delivery, ...]:
+    """What is delivered for each phase.
+
+    Args:
+        lines: The order's lines; what others supply is left out.
+        walls: The walls.
+        corners: The corners, which go with the wall that is named first.
+        job: The phases of walls, and what a truck takes.
+        product: The panel line, for the unit of the truck's payload.
+
+    Returns:
+        The deliveries in the order in which the job file names the phases, walls of none first.
+    """
+    phase_of = {w.id: job.walls.phase_of(w.id, w.name) for w in walls}
+    named = [t.phase for t in job.walls.treatments if t.phase]
+    phases = [p for p in dict.fromkeys(["", *named]) if p in phase_of.values()]
+    at = phase_of | {c.id: phase_of[c.edges[0][0]] for c in corners if c.edges}
+    ours = [line for line in lines if not line.by_others]
+    parted = [_parted(line, phases, at) for line in ours]
+    made = []
+    for n, phase in enumerate(phases):
+        items = tuple(parts[n] for parts in parted if parts[n].packages)
+        ids = tuple(id_ for id_, own in phase_of.items() if own == phase)
+        made.append(Delivery(phase, ids, items, _loads(items, job, product)))
+    return tuple(made)
+
+
+def _parted(line: OrderLine, phases: Sequence[str], at: dict[str, str]) -> list[Delivered]:
+    """A line's part in each phase."""
+    chosen, needed, came, paid = line.chosen, 0.0, 0, Decimal(0)
+    shares, found = _shares(line, phases, at), []
+    for n, share in enumerate(shares):
+        needed += share * chosen.needed
+        is_last = n == len(shares) - 1
+        packages = chosen.packages if is_last else packages_of(needed, line.per_package)
+        packages, came = packages - came, packages
+        cost = None if chosen.cost is None else chosen.cost - paid
+        if cost is not None and not is_last:
+            cost = cents(packages * chosen.cost / max(1, chosen.packages)) if chosen.cost else cost
+        paid += cost or Decimal(0)
+        each = line.package_weight_lb
+        found.append(
+            Delivered(
+                line.key,
+                line.item,
+                line.package,
+                packages,
+                None if each is None else packages * each,
+                cost,
+                tuple(_pallets(packages, line)),
+            )
+        )
+    return found
+
+
+def _shares(line: OrderLine, phases: Sequence[str], at: dict[str, str]) -> list[float]:
+    """Each phase's part of what a line was counted from; all in the first where that is not
+    known."""
+    sources = [s for s in line.chosen.sources if s.unit == line.chosen.sources[0].unit]
+    total = math.fsum(s.value for s in sources)
+    if not total:
+        return [1.0, *(0.0 for _ in phases[1:])]
+    sums = dict.fromkeys(phases, 0.0)
+    for s in sources:
+        sums[at.get(s.ref) or at.get(s.ref.partition("-")[0], phases[0])] += s.value
+    return [one / total for one in sums.values()]
+
+
+def _pallets(packages: int, line: OrderLine) -> Iterator[Pallet]:
+    """Full pallets and the one with the rest."""
+    if not line.per_pallet or not packages:
+        return
+    each, pounds = max(1, int(line.per_pallet)), line.package_weight_lb
+    for pallets, holds in ((packages // each, each), (1, packages % each)):
+        if pallets and holds:
+            yield Pallet(pallets, holds, None if pounds is None else holds * pounds)
+
+
+def _loads(items: Sequence[Delivered], job: Job, product: Product) -> int | None:
+    """Loads of the truck: pallets, the heaviest first, each in the first load with room for it;
+    what comes on none fills up what payload is left."""
+    truck = job.delivery
+    weights = [one.weight_lb for one in items]
+    if (truck.payload is None and truck.pallets is None) or None in weights:
+        return None
+    places = math.inf if truck.pallets is None else truck.pallets
+    payload = math.inf
+    if truck.payload is not None:
+        payload = truck.payload / (POUND_KG if product.is_metric else 1.0)
+    heavy = sorted(
+        (p.weight_lb or 0.0 for one in items for p in one.pallets for _ in range(p.pallets)),
+        reverse=True,
+    )
+    loads: list[list[float]] = []
+    for weight in heavy:
+        room = (x for x in loads if len(x) < places and math.fsum(x) + weight <= payload)
+        first = next(room, None)
+        if first is None:
+            loads.append([weight])
+        else:
+            first.append(weight)
+    left = math.fsum(w for w in weights if w is not None) - math.fsum(heavy)
+    spare = math.fsum(max(0.0, payload - math.fsum(x)) for x in loads) if loads else 0.0
+    if left <= spare:
+        return len(loads)
+    return len(loads) + (1 if math.isinf(payload) else math.ceil((left - spare) / payload))

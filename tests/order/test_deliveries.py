@@ -1,0 +1,98 @@
+"""Deliveries by phase, pallets, loads of a truck, and packages that stay closed.
+
+Two walls of 288 x 96, 192 sq ft each: by area 96 panels of 2 sq ft, 32 boxes of 3 with 48 lb each.
+Pallets take 20 boxes, 960 lb.
+"""
+
+import pytest
+from builders import JOB, drawing
+from jobs import product
+
+from dxf2veneer.app.laying import lay_out
+from dxf2veneer.config.job import with_settings
+from dxf2veneer.config.wall_rows import Treatment
+from dxf2veneer.order import order
+from dxf2veneer.recognise import recognise
+
+WALLS = drawing(wall=[(0, 0, 288, 96), (400, 0, 688, 96)])
+PANEL = product(flat_panel={"per_package": 3.0, "weight": 48.0, "per_pallet": 20.0})
+
+
+def phase(name, *walls, barrier=True):
+    return Treatment(walls, barrier, None, name)
+
+
+def made(*treatments, product=PANEL, **settings):
+    job = with_settings(
+        JOB, walls__treatments=treatments, **{
+            "plan__panels": False, "order__scrap": 0.0, "recognise__edge_kind": "butt"
+        } | settings,
+    )  # fmt: skip
+    found = recognise([WALLS], job)
+    laid = lay_out(found.walls, found.corners, job, product)
+    return order(laid.walls, found.corners, laid.plan, job, product)
+
+
+def flat(one):
+    return next(i for i in one.items if i.key == "flat_panel")
+
+
+def test_without_phases_one_delivery_is_the_whole_order():
+    found = made()
+    (one,) = found.deliveries
+    assert (one.phase, one.walls) == ("", ("W1", "W2"))
+    assert {i.key: i.packages for i in one.items} == {
+        line.key: line.chosen.packages for line in found.lines
+    }
+    assert one.weight_lb == pytest.approx(found.weight_lb)
+    #  64 boxes: three pallets of 20 and one of 4
+    assert flat(one).pallets == ((3, 20, 960.0), (1, 4, 192.0))
+
+
+def test_each_phase_gets_what_its_walls_need():
+    first, second = made(phase("North", "W2"), phase("South", "W1")).deliveries
+    assert [(d.phase, d.walls) for d in (first, second)] == [("North", ("W2",)), ("South", ("W1",))]
+    assert (flat(first).packages, flat(second).packages) == (32, 32)
+    assert flat(first).pallets == ((1, 20, 960.0), (1, 12, 576.0))
+
+
+def test_a_box_that_is_not_used_up_waits_for_the_next_phase():
+    #  boxes of 5: 96 panels are 19.2, so 20 boxes; 192 are 38.4, 39 in all, so 19 more
+    boxes = product(flat_panel={"per_package": 5.0})
+    first, second = made(phase("A", "W1"), phase("B", "W2"), product=boxes).deliveries
+    assert (flat(first).packages, flat(second).packages) == (20, 19)
+
+
+def test_walls_of_no_phase_come_first_and_another_treatment_does_not_hide_a_phase():
+    rest, late = made(phase("", "W2", barrier=False), phase("Late", "W2")).deliveries
+    assert [(d.phase, d.walls) for d in (rest, late)] == [("", ("W1",)), ("Late", ("W2",))]
+
+
+@pytest.mark.parametrize(
+    ("payload", "places", "loads"),
+    [
+        (None, None, None),
+        (None, 2, 2),  # four pallets of panels
+        (1000.0, None, 4),  # 960 each, and 192 beside none of them; what is loose fills that up
+        (2000.0, None, 2),
+    ],
+)
+def test_loads_of_a_truck(payload, places, loads):
+    light = product(
+        flat_panel={"per_package": 3.0, "weight": 48.0, "per_pallet": 20.0},
+        **{
+            name: {"weight": 0.1, "per_pallet": 0.0}
+            for name in ("starter_strip", "panel_fastener", "starter_fastener", "wrb", "caulk")
+        },
+    )
+    (one,) = made(product=light, delivery__payload=payload, delivery__pallets=places).deliveries
+    assert one.loads == loads
+
+
+def test_packages_that_stay_closed_are_those_that_breakage_allows_for():
+    #  by layout: W1 and W2 take 2 x 96 panels laid whole and cut, with 10 % for breakage
+    found = made(plan__panels=True, order__breakage=10.0)
+    panels = next(line for line in found.lines if line.key == "flat_panel")
+    needs = -(-panels.chosen.measured // 3)
+    assert panels.unopened == panels.chosen.packages - needs > 0
+    assert next(line for line in found.lines if line.key == "caulk").unopened == 0
