@@ -307,7 +307,8 @@ DOCTORED = {
         opening(t, 0, deducted=False),
     "W1-O3 of 96 sq in is deducted with a threshold of 288": lambda t: opening(t, 2, deducted=True),
     # runs
-    "cap run of W1 is 199, which is not between 199.98 and 200.02": lambda t: wall(t, cap_run=199.0),
+    "cap run of W1 is 199, which is not between 199.98 and 200.02": lambda t:
+        wall(t, cap_run=199.0),
     "cap area of W1 is 450, which is not between 0 and 225": lambda t: wall(t, cap_run=100.0),
     "starter run of W1 is 201, which is not between 154.4 and 200": lambda t:
         wall(t, starter_run=201.0),

@@ -115,7 +115,14 @@ def item_lines(order: Order) -> tuple[list[OrderLine], dict[OrderLine, str]]:
 
 
 def weight_unit(takeoff: Takeoff) -> str:
-    """The unit of weights in the sheets: kilograms where goods are sold by them."""
+    """The unit of weights in the sheets.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        ``kg`` where goods are sold by kilograms, else ``lb``.
+    """
     return "kg" if takeoff.product.is_metric else "lb"
 
 

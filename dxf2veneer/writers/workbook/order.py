@@ -89,6 +89,7 @@ def line_columns(currency: str, weight: str) -> list[Column]:
 
     Args:
         currency: Currency of the prices, empty where none is named.
+        weight: Unit of weights.
 
     Returns:
         The columns.
