@@ -33,6 +33,8 @@ class Priced:
     """Formula text: pallets of all deliveries."""
     walls: PlacedTable | None = None
     """Where its walls stand; None where no sheet has them."""
+    in_kilograms: bool = False
+    """Whether the sheets' weights are kilograms."""
 
 
 def add_alternates(book: Workbook, takeoff: Takeoff, order: Order, inputs: Inputs) -> list[Priced]:

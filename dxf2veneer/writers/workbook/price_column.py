@@ -131,7 +131,9 @@ class PriceColumn:
         items, hours = priced.items, priced.labour.total("hours")
         ours = f'({items.range("note")}<>"by others")*({items.range("weight")}="")'
         pounds = f'IF(SUMPRODUCT({ours})>0,"",ROUND({items.sum("weight")},6))'
-        weights = {"pounds": "1", "hundredweight": "0.01", "kilograms": repr(POUND_KG)}
+        pound = POUND_KG if priced.in_kilograms else 1.0  # in the unit of the sheets' weights
+        units = {"pounds": pound, "hundredweight": 100.0 * pound, "kilograms": pound / POUND_KG}
+        weights = {name: repr(1.0 / one) for name, one in units.items()}
         if per in weights:
             return f'IF({pounds}="","",{pounds}*{weights[per]})'
         days = f"ROUNDUP(ROUND({hours}/({NAMES['crew']}*{NAMES['day']}),6),0)"

@@ -7,6 +7,7 @@ the same bytes: the date in the file is SOURCE_DATE_EPOCH's, or a fixed one.
 
 from __future__ import annotations
 
+import dataclasses
 from pathlib import Path
 
 from openpyxl import Workbook
@@ -172,5 +173,7 @@ def _add_order(
     alternates = add_alternates(book, takeoff, order, inputs) if order.alternates else []
     pallets = supplier.total("pallets")
     base = Priced("This estimate", "", items, labour, order.bid, pallets, links.walls)
-    price = add_price(book, takeoff, order, inputs, [base, *alternates], net)
+    is_metric = takeoff.product.is_metric
+    priced = [dataclasses.replace(one, in_kilograms=is_metric) for one in (base, *alternates)]
+    price = add_price(book, takeoff, order, inputs, priced, net)
     return OrderCells(price, items, labour, supplier)
