@@ -191,7 +191,7 @@ def _weights_of(
         return _of_panels(line.key.partition(" ")[2], kind, walls, plan)
     places = _places(walls, corners)
     sources = line.chosen.sources
-    areas = [s for s in sources if s.unit == "sqft"]
+    areas = [s for s in sources if s.unit in ("sqft", "m2")]
     found: dict[str, float] = defaultdict(float)
     for source in areas or sources:
         at = places.get(source.ref, ())
