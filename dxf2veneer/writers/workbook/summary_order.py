@@ -14,7 +14,7 @@ from dxf2veneer.model import Order, Takeoff
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, font
 from dxf2veneer.writers.workbook.columns import MONEY, Display
-from dxf2veneer.writers.workbook.input_items import NAMES
+from dxf2veneer.writers.workbook.input_items import NAMES, weight_unit
 from dxf2veneer.writers.workbook.order import missing
 from dxf2veneer.writers.workbook.page import write_note
 from dxf2veneer.writers.workbook.summary_parts import LINE, WIDTH, Sources
@@ -78,7 +78,8 @@ def write_first(
         _boxes(order, cells, "flat_panel", "flat panels"),
         _boxes(order, cells, "corner_panel", "corner panels"),
         Tile(f"Corners, {display.run_unit}", corners, display.run_format, "outside and inside"),
-        Tile("Weight, lb", cells.supplier.total("weight"), _WHOLE, "of all deliveries"),
+        Tile(f"Weight, {weight_unit(takeoff)}", cells.supplier.total("weight"), _WHOLE,
+             "of all deliveries"),
     ))  # fmt: skip
     write_tiles(sheet, row + 8, (
         Tile("Hours", hours, "#,##0.0", "of one person"),
