@@ -21,6 +21,7 @@ TABLES = (
     "elevation-shares",
     "notices",
     "assumptions",
+    "changed-cuts",
 )
 """Tables of the estimate that become a file each."""
 

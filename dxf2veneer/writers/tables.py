@@ -57,6 +57,7 @@ def tables_of(takeoff: Takeoff) -> tuple[DataTable, ...]:
         _shares("elevation-shares", takeoff.elevations, order),
         _notices(takeoff),
         _assumptions(takeoff),
+        _changed_cuts(takeoff),
     )
 
 
@@ -125,6 +126,19 @@ def _openings(takeoff: Takeoff) -> DataTable:
         for o in w.quantities.openings
     ]  # fmt: skip
     return DataTable("openings", columns, rows)
+
+
+def _changed_cuts(takeoff: Takeoff) -> DataTable:
+    """What site measures change in the cut list; empty without any."""
+    columns = (
+        "wall", "course", "piece", "change", "length_before_in", "length_in", "panel_before",
+        "panel",
+    )  # fmt: skip
+    rows = [
+        (c.wall, c.course + 1, c.number, c.what, c.old_length, c.length, c.old_stock, c.stock)
+        for c in (takeoff.changes.cuts if takeoff.changes else ())
+    ]
+    return DataTable("changed-cuts", columns, rows)
 
 
 def _order(order: Order | None, display: str) -> Iterator[DataTable]:

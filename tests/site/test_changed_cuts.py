@@ -14,6 +14,7 @@ from dxf2veneer.model import LaidCourse
 from dxf2veneer.order.changed_cuts import changed_cuts
 from dxf2veneer.verify.kept import check_kept
 from dxf2veneer.wording.changes import change_cells, change_lines
+from dxf2veneer.writers.tables import tables_of
 
 
 @pytest.fixture(scope="module")
@@ -50,6 +51,18 @@ def test_the_list_in_words(made):
     assert first[:2] == ("W1", "1")
     assert "cut to another length" in first
     assert change_lines(now.changes)[0].startswith("Changed cuts: 5 (5 cut to another length); ")
+
+
+def test_the_list_as_a_table_for_other_programs(made):
+    """Courses count from 1 there, lengths are in inches; a takeoff as drawn has no row."""
+    drawn, now = made
+    table, none = (next(t for t in tables_of(x) if t.name == "changed-cuts") for x in (now, drawn))
+    rows = [dict(zip(table.columns, row, strict=True)) for row in table.rows]
+    assert [(r["wall"], r["course"], r["change"]) for r in rows] == [
+        ("W1", course, "recut") for course in range(1, 6)
+    ]
+    assert all(r["length_in"] - r["length_before_in"] == pytest.approx(0.5) for r in rows)
+    assert none.rows == []
 
 
 def test_laid_courses_are_not_listed(made):

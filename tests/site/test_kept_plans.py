@@ -205,3 +205,23 @@ def test_both_sides_of_a_bay_corner_still_come_from_one_panel(more, folder):
         for course in range(6)
     ]
     assert sum(a != b for a, b in pairs) == parted[1]
+
+
+def test_no_corner_is_parted_whose_two_pieces_fit_into_one_panel(folder):
+    """Every face of a house with a bay half an inch wider: of each corner with two or more
+    pieces in both its runs, either one panel gives both sides or they are too long for it (L13)."""
+    path, job, before = drawn(13, folder)
+    after = on_site(path, job, widths(before, 0.5))
+    sides = {}
+    for w in after.walls:
+        corners = {e.side: e.corner for e in w.wall.edges if e.kind == "mitre"}
+        for p in w.courses.pieces:
+            alone = p.left == p.right == "mitre"
+            for side, end in (("left", p.left), ("right", p.right)):
+                if end == "mitre" and not alone:
+                    sides.setdefault((corners.get(side), round(p.y0)), {})[side] = p
+    pairs = [(s["left"], s["right"]) for s in sides.values() if len(s) == 2]
+    parted = [(a, b) for a, b in pairs if a.stock != b.stock]
+    assert len(pairs) > 20
+    room = after.product.panel.length - job.plan.kerf
+    assert all(a.length + b.length > room for a, b in parted)
