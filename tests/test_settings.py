@@ -5,6 +5,7 @@ import tomllib
 import pytest
 from refusals import refused
 
+from dxf2veneer.config.charges import KINDS
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import SECTIONS, load_job, new_job_text, with_settings
 from dxf2veneer.config.origin import Origin
@@ -243,3 +244,8 @@ def test_every_option_is_named_once():
         if about.option
     ]
     assert len(options) == len(set(options))
+
+
+def test_no_kind_of_cost_is_a_part_of_anothers_name():
+    # the workbook finds a kind in a list of kinds by its letters
+    assert not [(a, b) for a in KINDS for b in KINDS if a != b and a in b]

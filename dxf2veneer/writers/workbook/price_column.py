@@ -15,6 +15,7 @@ from typing import Any
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.basics.units import POUND_KG
+from dxf2veneer.config.charges import KINDS
 from dxf2veneer.model import Order
 from dxf2veneer.writers.workbook.alternates import Priced
 from dxf2veneer.writers.workbook.cells import PlacedTable, put
@@ -103,23 +104,36 @@ class PriceColumn:
         return f'IF({value}="","",IF({unknown},"",{paid}))'
 
     def _base(self, number: int, of: str) -> tuple[str, str]:
-        """Formula texts: what a line is taken of, and whether a part of that is not known."""
-        materials, work = (f"{self.letter}{self.row + down}" for down in (1, 2))
-        listed = f'","&SUBSTITUTE({of}," ","")&","'
-        is_all = f'{of}="{_ALL}"'
-        of_goods, of_work = (
-            f'OR({is_all},ISNUMBER(SEARCH(",{kind},",{listed})))'
-            for kind in ("materials", "labour")
-        )
-        base = f"IF({of_goods},N({materials}),0)+IF({of_work},N({work}),0)"
-        lacking = f'AND({of_goods},{materials}=""),AND({of_work},{work}="")'
+        """Formula texts: what a line is taken of, and whether a part of that is not known.
+
+        No kind's name is a part of another's, so that one in the list is found by its letters.
+        Each kind has a term of its own: not every spreadsheet searches for a range of texts.
+        """
+        direct = {
+            "materials": f"{self.letter}{self.row + 1}",
+            "labour": f"{self.letter}{self.row + 2}",
+        }
+        sums, gaps = [], []
+        for kind in KINDS if number else direct:
+            part, gap = [], []
+            if kind in direct:
+                part, gap = [f"N({direct[kind]})"], [f'({direct[kind]}="")']
+            if number:
+                kinds, amounts = self._inputs("kind", number), self._amounts(number)
+                given = f'({self._inputs("value", number)}<>"")'
+                part.append(f'SUMIFS({amounts},{kinds},"{kind}")')
+                gap.append(f'SUMPRODUCT(({kinds}="{kind}")*{given}*({amounts}=""))')
+            here = f'ISNUMBER(SEARCH("{kind}",{of}))'
+            sums.append(f"IF({here},{'+'.join(part)},0)")
+            gaps.append(f"IF({here},{'+'.join(gap)},0)")
+        running = f"SUM({self.letter}{self.row + 1}:{self.letter}{self._first + number - 1})"
+        unknown = "+".join(f'({cell}="")' for cell in direct.values())
         if number:
-            kinds, amounts = self._inputs("kind", number), self._amounts(number)
-            chosen = f'((({is_all})+ISNUMBER(SEARCH(","&{kinds}&",",{listed})))>0)'
-            base += f"+SUMPRODUCT(--{chosen},{amounts})"
-            given = f'({self._inputs("value", number)}<>"")'
-            lacking += f',SUMPRODUCT({chosen}*{given}*({amounts}=""))>0'
-        return f"({base})", f"OR({lacking})"
+            every = f'({self._inputs("value", number)}<>"")*({self._amounts(number)}="")'
+            unknown += f"+SUMPRODUCT({every})"
+        is_all = f'{of}="{_ALL}"'
+        base = f"IF({is_all},{running},{'+'.join(sums)})"
+        return base, f"IF({is_all},{unknown},{'+'.join(gaps)})>0"
 
     def _many(self, number: int, priced: Priced, display: Display) -> str:
         """Formula text: how many a rate goes by; empty for a line that was given no rate."""
