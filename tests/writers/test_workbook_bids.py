@@ -95,7 +95,7 @@ def test_a_spreadsheet_gives_every_amount_of_any_bid(tmp_path):
         assert bid_of(book) == expected_bid(order), seed
         assert bid_of(book, 4) == expected_bid(order.alternates[0].order), seed
     totals = [order.bid.total for order in made.values()]
-    assert None in totals and len({t for t in totals if t is not None}) > 5
+    assert None in totals and len({t for t in totals if t is not None}) > 4
 
 
 @pytest.mark.parametrize("seed", range(30))
