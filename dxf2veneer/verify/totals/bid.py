@@ -79,7 +79,11 @@ def check_measures(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
         if measure in feet:
             what = message("quantity-of-work", item=name)
             yield from compare(
-                what, quantity, round(feet[measure], 6), message("by-the-quantities")
+                what,
+                quantity,
+                feet[measure],
+                message("by-the-quantities"),
+                slack=CHECK_QUOTIENT,
             )
 
 

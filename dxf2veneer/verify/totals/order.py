@@ -122,9 +122,7 @@ def _runs(takeoff: Takeoff) -> Iterator[_RunTotal]:
         ("starter_fastener", "starter_run", "source-starter-run", t.starter_run),
         ("cap_stone", "cap_run", "source-cap-run", t.cap_run),
         ("cap_fastener", "cap_run", "source-cap-run", t.cap_run),
-        ("head_stone", "head", "source-head", t.trim_head),
-        ("jamb_stone", "jambs", "source-jambs", t.trim_jambs),
-        ("sill_stone", "sill", "source-sill", t.trim_sill),
+        *_trim_runs(takeoff),
     ):
         yield _RunTotal(item, name, source, inches / 12.0, both)
     bare = {
@@ -144,17 +142,24 @@ def _runs(takeoff: Takeoff) -> Iterator[_RunTotal]:
     yield _RunTotal("corner_panel", "corner_run", "", _corner_run(takeoff) / 12.0, area)
 
 
-def _is_wanted(key: str, takeoff: Takeoff) -> bool:
-    """Whether an item belongs in every order that has a quantity of it.
+def _trim_runs(takeoff: Takeoff) -> Iterator[tuple[str, str, str, float]]:
+    """The runs of trim that take stones: those with a width."""
+    trim, t = takeoff.job.trim, takeoff.totals
+    for item, name, source, width, inches in (
+        ("head_stone", "head", "source-head", trim.head, t.trim_head),
+        ("jamb_stone", "jambs", "source-jambs", trim.jambs, t.trim_jambs),
+        ("sill_stone", "sill", "source-sill", trim.sill, t.trim_sill),
+    ):
+        yield item, name, source, inches if width > 0.0 else 0.0
 
-    Trim stones need a width, and flat panels a wall that corner pieces do not cover alone.
-    """
-    trim, product = takeoff.job.trim, takeoff.product
-    if key == "flat_panel":
-        return _corner_run(takeoff) * product.corner.length / 2.0 < takeoff.totals.net_area
-    return {"head_stone": trim.head, "jamb_stone": trim.jambs, "sill_stone": trim.sill}.get(
-        key, 1.0
-    ) > 0.0
+
+def _is_wanted(key: str, takeoff: Takeoff) -> bool:
+    """Whether an item belongs in every order that has a quantity of it: flat panels need a wall
+    that corner pieces do not cover alone."""
+    if key != "flat_panel":
+        return True
+    half = takeoff.product.corner.length / 2.0
+    return _corner_run(takeoff) * half < takeoff.totals.net_area
 
 
 def _corner_run(takeoff: Takeoff) -> float:
