@@ -42,8 +42,8 @@ class Asked:
     report_file: Path | None = None
     pdf_file: Path | None = None
     picture_folder: Path | None = None
-    bid_file: Path | None = None
-    request_file: Path | None = None
+    bid_files: tuple[Path, ...] = ()
+    request_files: tuple[Path, ...] = ()
     tables_folder: Path | None = None
     force: bool = False
     """Whether outputs may replace files that are not ours."""
@@ -64,18 +64,19 @@ class Outputs:
     lines: Path | None = None
     report: Path | None = None
     pdf: Path | None = None
-    bid: Path | None = None
+    bids: tuple[Path, ...] = ()
     """The customer's bid, a workbook or a PDF by its ending."""
-    request: Path | None = None
+    requests: tuple[Path, ...] = ()
     """The request for quotation, a workbook or CSV by its ending."""
     tables: tuple[Path, ...] = ()
     pictures: tuple[Path, ...] = ()
     """One for each wall in order, known only once the walls are: see ``as_made``."""
 
     def __iter__(self) -> Iterator[Path]:
-        named = (self.cuts, self.result, self.lines, self.report, self.pdf, self.bid, self.request)
+        named = (self.cuts, self.result, self.lines, self.report, self.pdf)
         asked = (path for path in named if path)
-        return iter((self.workbook, *self.overlays, *asked, *self.tables, *self.pictures))
+        papers = (*self.bids, *self.requests, *self.tables)
+        return iter((self.workbook, *self.overlays, *asked, *papers, *self.pictures))
 
 
 def outputs_of(asked: Asked) -> Outputs:
@@ -101,8 +102,8 @@ def outputs_of(asked: Asked) -> Outputs:
         lines=asked.csv_folder / f"{whole}-order.csv" if asked.csv_folder else None,
         report=asked.report_file,
         pdf=asked.pdf_file,
-        bid=asked.bid_file,
-        request=asked.request_file,
+        bids=asked.bid_files,
+        requests=asked.request_files,
         tables=_tables(asked.tables_folder, whole),
     )
 
@@ -111,7 +112,8 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
     """The output files of every drawing as a job of its own.
 
     Args:
-        asked: The drawings and folders; ``json_file``, ``report_file``, ``pdf_file`` name folders.
+        asked: The drawings and folders; ``json_file``, ``report_file``, ``pdf_file``,
+            ``bid_files`` and ``request_files`` name folders.
 
     Returns:
         The files of each drawing, in the order of the drawings.
@@ -125,8 +127,8 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
             lines=asked.csv_folder / f"{stem}-order.csv" if asked.csv_folder else None,
             report=asked.report_file / f"{stem}.html" if asked.report_file else None,
             pdf=asked.pdf_file / f"{stem}.pdf" if asked.pdf_file else None,
-            bid=asked.bid_file / f"{stem}-bid.pdf" if asked.bid_file else None,
-            request=asked.request_file / f"{stem}-request.xlsx" if asked.request_file else None,
+            bids=tuple(folder / f"{stem}-bid.pdf" for folder in asked.bid_files),
+            requests=tuple(folder / f"{stem}-request.xlsx" for folder in asked.request_files),
             tables=_tables(asked.tables_folder, stem),
         )
         for stem in stems_of(asked.drawings)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -95,18 +95,22 @@ def spare_folders(asked: Asked, table_file: Path | None = None, *, each: bool = 
     folders = {"-o": asked.folder, "--csv": asked.csv_folder, "--svg": asked.picture_folder}
     folders["--tables"] = asked.tables_folder
     files = {"--json": asked.json_file, "--report": asked.report_file, "--pdf": asked.pdf_file}
-    files |= {"--bid": asked.bid_file, "--request": asked.request_file}
+    named = [*files.items()]
+    named += (("--bid", file) for file in asked.bid_files)
+    named += (("--request", file) for file in asked.request_files)
     if each:
-        _spare_folders({**folders, "--table": table_file and table_file.parent})
-        _spare_folders(files, are_files_alone=True)
+        _spare_folders((*folders.items(), ("--table", table_file and table_file.parent)))
+        _spare_folders(named, are_files_alone=True)
     else:
-        _spare_folders({**folders, **{name: f and f.parent for name, f in files.items()}})
+        _spare_folders((*folders.items(), *((name, f and f.parent) for name, f in named)))
 
 
-def _spare_folders(folders: Mapping[str, Path | None], *, are_files_alone: bool = False) -> None:
+def _spare_folders(
+    folders: Iterable[tuple[str, Path | None]], *, are_files_alone: bool = False
+) -> None:
     """Refuse folders by the option that names them; ``are_files_alone`` where the option names a
     file but for ``--each``."""
-    for option, folder in folders.items():
+    for option, folder in folders:
         places = (folder, *folder.parents) if folder else ()
         standing = next((place for place in places if os.path.exists(place)), None)
         if standing is None or os.path.isdir(standing):

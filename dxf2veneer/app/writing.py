@@ -171,17 +171,19 @@ def _trade_papers(
     """What goes to the customer, to the supplier and to other programs."""
     from dxf2veneer.writers.words import alert_words
 
-    if outputs.bid and takeoff.order:
+    if outputs.bids and takeoff.order:
         from dxf2veneer.order.letter import letter_of
         from dxf2veneer.writers.bid import write_bid_pdf, write_bid_sheet
 
-        write = write_bid_pdf if outputs.bid.suffix.lower() == ".pdf" else write_bid_sheet
         letter = letter_of(takeoff, takeoff.order)
-        yield outputs.bid, partial(write, letter, alert=alert_words(takeoff))
-    if outputs.request and takeoff.order:
+        for path in outputs.bids:
+            write = write_bid_pdf if path.suffix.lower() == ".pdf" else write_bid_sheet
+            yield path, partial(write, letter, alert=alert_words(takeoff))
+    if outputs.requests and takeoff.order:
         from dxf2veneer.writers.workbook.request import write_request
 
-        yield outputs.request, partial(write_request, takeoff, takeoff.order)
+        for path in outputs.requests:
+            yield path, partial(write_request, takeoff, takeoff.order)
     if outputs.tables:
         from dxf2veneer.writers.tables import tables_of, write_table, write_tables
 

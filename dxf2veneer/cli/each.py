@@ -54,7 +54,7 @@ def take_each(
     from dxf2veneer.app.batch.workers import cores, ended_alike
 
     with in_one_line():
-        job = job_asked(asked)
+        job = job_asked(asked, each=True)
         _refuse_site(job)
     every = outputs_of_each(asked)
     with in_one_line(job.output.display):

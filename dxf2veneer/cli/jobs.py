@@ -14,11 +14,12 @@ if TYPE_CHECKING:
     from dxf2veneer.order import Prices
 
 
-def job_asked(asked: Asked) -> Job:
+def job_asked(asked: Asked, *, each: bool = False) -> Job:
     """The job that a takeoff was asked for.
 
     Args:
         asked: Job file and options.
+        each: Whether every drawing is a job of its own, so that options of files name folders.
 
     Returns:
         The job.
@@ -29,26 +30,30 @@ def job_asked(asked: Asked) -> Job:
     job = load_job(asked.job_file, asked.settings)
     if not (job.layers.wall or job.drawing.wall_outline or job.walls.rows):
         raise SettingsError(message("wall-layer-not-named"))
-    _check_endings(asked)
-    if asked.pdf_file or (asked.bid_file and asked.bid_file.suffix.lower() != ".xlsx"):
+    if not each:
+        _check_endings(asked)
+    pdf_bid = any(each or file.suffix.lower() == ".pdf" for file in asked.bid_files)
+    option = "--pdf" if asked.pdf_file else "--bid" if pdf_bid else None
+    if option:
         from dxf2veneer.writers.report import pdf
 
         if not pdf.is_available():
-            raise SettingsError(message("pdf-not-available", install=pdf.INSTALL))
+            raise SettingsError(message("pdf-not-available", option=option))
     return job
 
 
 def _check_endings(asked: Asked) -> None:
-    """The customer's bid and the request are files of kinds that can be made; with ``--each`` the
-    options name folders. Raises SettingsError."""
+    """The customer's bid and the request are files of kinds that can be made. Raises
+    SettingsError."""
     kinds = (
-        ("--bid", asked.bid_file, (".xlsx", ".pdf")),
-        ("--request", asked.request_file, (".xlsx", ".csv")),
+        ("--bid", asked.bid_files, (".xlsx", ".pdf")),
+        ("--request", asked.request_files, (".xlsx", ".csv")),
     )
-    for option, file, endings in kinds:
-        if file and file.suffix and file.suffix.lower() not in endings:
-            what = message("ending-unknown", option=option, file=str(file), endings=endings)
-            raise SettingsError(what)
+    for option, files, endings in kinds:
+        for file in files:
+            if file.suffix.lower() not in endings:
+                what = message("ending-unknown", option=option, file=str(file), endings=endings)
+                raise SettingsError(what)
 
 
 def named_files(job: Job) -> tuple[Product, Prices]:

@@ -189,18 +189,21 @@ _TAKEOFF_OPTIONS = (
     ),
     click.option(
         "--bid",
-        "bid_file",
+        "bid_files",
         type=FILE,
+        multiple=True,
         metavar="FILE",
         help="write the customer's bid too, a letter without costs: .xlsx, or .pdf (needs the "
-        "extra as --pdf does)",
+        "extra as --pdf does); may be repeated",
     ),
     click.option(
         "--request",
-        "request_file",
+        "request_files",
         type=FILE,
+        multiple=True,
         metavar="FILE",
-        help="write a request for quotation to the supplier too, without prices: .xlsx or .csv",
+        help="write a request for quotation to the supplier too, without prices: .xlsx or .csv; "
+        "may be repeated",
     ),
     click.option(
         "--tables",

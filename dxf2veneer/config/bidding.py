@@ -188,6 +188,24 @@ class Ordering:
         return COMMON_SCRAP if self.scrap is None else self.scrap
 
 
+class Exclusion(NamedTuple):
+    """What a bid leaves to others where the job file names nothing."""
+
+    text: str
+    words: tuple[str, ...]
+    """Words that name such work in a task, a line of the bid or what the bid includes."""
+    offered: str
+    """What the bid includes once the work is priced; empty where a part of it may be meant."""
+
+
+EXCLUSIONS = (
+    Exclusion("Flashing and water management not listed", (), ""),
+    Exclusion("Framing, sheathing and its repair", ("framing", "sheathing"), ""),
+    Exclusion("Scaffolds", ("scaffold",), "Scaffolds"),
+)
+"""Common practice, no published source."""
+
+
 _HOURS = as_number(0.0, 1000.0)
 _ASKED = "0 where it is not yours to do; no default: without one the bid says that it is left out"
 
@@ -300,12 +318,8 @@ class Bid:
         (), "what the bid includes besides the order's items", as_names, '["Delivery to the site"]'
     )
     exclude: tuple[str, ...] = setting(
-        (
-            "Flashing and water management not listed",
-            "Framing, sheathing and its repair",
-            "Scaffolds",
-        ),
-        "what the bid leaves to others",
+        tuple(one.text for one in EXCLUSIONS),
+        "what the bid leaves to others; of the defaults, those go whose work is priced",
         as_names,
         '["Scaffolds"]',
         basis=_INVENTED,

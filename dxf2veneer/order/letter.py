@@ -6,6 +6,8 @@ from pathlib import PurePath
 from typing import Literal, cast
 
 from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER, square_feet
+from dxf2veneer.config.bidding import EXCLUSIONS, Exclusion
+from dxf2veneer.config.job import Job
 from dxf2veneer.model import (
     BidLetter,
     ChangePrice,
@@ -43,6 +45,7 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
     if letter.pricing == "area" and price is not None and area:
         rate = cents(price / area)
         price = cents(rate * area)
+    taken_up = _taken_up(job, order)
     return BidLetter(
         job=about.name,
         note=about.note,
@@ -65,13 +68,24 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         unit_prices=tuple(ChangePrice(u.name, exact(u.price), u.unit) for u in letter.unit_prices),
         items=tuple(line.item for line in order.lines if not line.by_others),
         by_others=tuple(line.item for line in order.lines if line.by_others),
-        include=job.bid.include,
-        exclude=job.bid.exclude,
+        include=(*job.bid.include, *(one.offered for one in taken_up if one.offered)),
+        exclude=tuple(t for t in job.bid.exclude if t not in {one.text for one in taken_up}),
         assume=letter.assume,
         is_laid_out=takeoff.plan is not None,
         cautions=takeoff.cautions[:_CAUTIONS],
         display=job.output.display,
     )
+
+
+def _taken_up(job: Job, order: Order) -> list[Exclusion]:
+    """What a bid leaves to others by default, but this one prices or includes; nothing where the
+    job file names what it leaves."""
+    if job.origin_of("bid.exclude").kind != "default":
+        return []
+    work = (line.key for line in order.labour if line.hours or line.cost)
+    lines = (charge.name for charge in job.bid.lines if charge.value > 0.0)
+    named = " ".join((*work, *lines, *job.bid.include)).casefold()
+    return [one for one in EXCLUSIONS if any(word in named for word in one.words)]
 
 
 def _scope(takeoff: Takeoff, *, by_elevation: bool) -> tuple[ScopeElevation, ...]:

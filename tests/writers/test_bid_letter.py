@@ -193,3 +193,51 @@ def test_what_was_left_out_of_the_job_file_is_a_line_to_fill_in(folder):
     bare = dataclasses.replace(letter(taken(folder)), customer="", date="", valid="", company="")
     told = content_of(bare)
     assert {told.company, *told.customer, *(v for _, v in told.facts)} == {"_" * 24}
+
+
+def told_with(folder, change):
+    """The letter of the Gatehouse with its job file changed: text and what stands in its place."""
+    old, new = change
+    assert old in JOB
+    job = folder / f"changed{len(list(folder.iterdir()))}.toml"
+    text = JOB.replace(old, new) + LETTER.format(pricing="lump")
+    shutil.copy(ROOT / "samples" / "gatehouse-prices.csv", folder)
+    job.write_text(text, encoding="utf-8")
+    made = take_off([ROOT / "samples" / "gatehouse.dxf"], load_job(job))
+    return {s.title: " ".join(s.texts) for s in content_of(letter(made)).sections}
+
+
+FREIGHT = '{ name = "Freight"'
+REPAIR = '{ name = "Sheathing repair", kind = "lump", amount = 400 }, '
+
+
+@pytest.mark.parametrize(
+    ("change", "left", "gone"),
+    [
+        (("wage", "wage"), "Framing", "Scaffolds"),
+        (("scaffold = 0.02", "scaffold = 0"), "Scaffolds", ""),
+        (("scaffold = 0.02\n", ""), "Scaffolds", ""),
+        ((FREIGHT, REPAIR + FREIGHT), "Flashing", "sheathing"),
+        ((FREIGHT, REPAIR.replace("400", "0") + FREIGHT), "sheathing", "Scaffolds"),
+        (('["Delivery', '["Framing of the piers", "Delivery'), "Flashing", "Framing, sheathing"),
+        (("include =", 'exclude = ["Scaffolds"]\ninclude ='), "Scaffolds", "Framing"),
+    ],
+    ids=["priced", "none", "open", "line", "line of 0", "included", "named by the user"],
+)
+def test_what_is_left_to_others_by_default_goes_when_it_is_priced(folder, change, left, gone):
+    told = told_with(folder, change)
+    assert left in told["Not included"]
+    assert not gone or gone not in told["Not included"]
+    if change[0] != "include =":
+        assert ("Scaffolds" in told["Included"]) == ("Scaffolds" not in told["Not included"])
+
+
+@needs_pdf
+def test_a_house_of_eight_walls_fits_on_one_page(folder, tmp_path):
+    told = letter(taken(folder, "elevation"))
+    extra = tuple(told.scope[0]._replace(name=f"SIDE {n}") for n in range(2))
+    told = dataclasses.replace(told, scope=told.scope + extra, sender=("4 Quarry Road", "Tel. 1"))
+    path = tmp_path / "bid.pdf"
+    write_bid_pdf(told, path)
+    said = subprocess.run(["pdfinfo", path], check=True, capture_output=True, text=True).stdout
+    assert re.search(r"Pages: +1\n", said)

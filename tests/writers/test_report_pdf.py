@@ -151,7 +151,8 @@ def test_a_table_of_the_page_becomes_a_table_on_paper():
     assert block["last"] == ["all", "3'-0\""]
 
 
-def test_without_the_extra_one_line_says_how_to_install_it(samples, tmp_path, monkeypatch):
+@pytest.mark.parametrize("option", ["--pdf", "--bid"])
+def test_without_the_extra_one_line_says_how_to_install_it(samples, tmp_path, monkeypatch, option):
     monkeypatch.setattr(pdf, "is_available", lambda: False)
     command = [
         "takeoff",
@@ -161,11 +162,12 @@ def test_without_the_extra_one_line_says_how_to_install_it(samples, tmp_path, mo
         "--no-plan",
         "-o",
         str(tmp_path / "out"),
-        "--pdf",
+        option,
         str(tmp_path / "report.pdf"),
     ]
     told = CliRunner().invoke(main, command)
     assert told.exit_code == 2 and 'pip install "dxf2veneer[pdf]"' in told.output
+    assert f"{option}: a PDF needs" in told.output
     assert not (tmp_path / "out").exists() and not (tmp_path / "report.pdf").exists()
 
 

@@ -38,7 +38,10 @@ SENTENCES: dict[str, Sentence] = {
         "no wall layer is named; add --wall-layer LAYER or layers.wall in the job file "
         "(dxf2veneer layers DRAWING shows the layers)"
     ),
-    "pdf-not-available": "--pdf: {install}",
+    "pdf-not-available": (
+        '{option}: a PDF needs an optional extra: pip install "dxf2veneer[pdf]"; without it, print '
+        "the page of --report from a browser, and let the name after --bid end in .xlsx"
+    ),
     "ending-unknown": "{option}: {file} has an ending that is not known; write {endings}",
     "no-outline": (
         "{files}: no closed wall outline on the named layers; see: dxf2veneer layers {first}"

@@ -31,6 +31,8 @@ class Section:
     title: str
     texts: tuple[str, ...] = ()
     table: Table | None = None
+    fine: bool = False
+    """Whether it is set small."""
 
 
 @dataclass(frozen=True)
@@ -75,7 +77,7 @@ def content_of(letter: BidLetter, alert: str = "") -> Content:
         Section("Included", (_included(letter),)),
         Section("Not included", (_excluded(letter),)),
         Section("Assumptions", tuple(_assumed(letter))),
-        Section("Cautions", tuple(say(caution, letter.display) for caution in letter.cautions)),
+        Section("Cautions", _cautions(letter), fine=True),
     )
     to = tuple(map(legible, (letter.customer, *letter.address))) if letter.customer else (blank,)
     return Content(
@@ -206,6 +208,10 @@ def _included(letter: BidLetter) -> str:
 def _excluded(letter: BidLetter) -> str:
     others = (f"{say(item, letter.display)} (by others)" for item in letter.by_others)
     return "; ".join((*map(legible, letter.exclude), *others))
+
+
+def _cautions(letter: BidLetter) -> tuple[str, ...]:
+    return tuple(say(caution, letter.display) for caution in letter.cautions)
 
 
 def _assumed(letter: BidLetter) -> list[str]:

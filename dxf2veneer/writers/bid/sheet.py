@@ -86,7 +86,7 @@ class _Letter:
             if section.table:
                 self._table(section.table)
             for text in section.texts:
-                self._line(text)
+                self._line(text, size=9 if section.fine else 11)
         self._gap(30)
         for who in content.signatures:
             self._line(f"{who}: {'_' * 40}     Date: {'_' * 18}")

@@ -49,11 +49,6 @@ _MARGIN, _AROUND = 12.0, 46.0
 """Margin of a page, and what title, legend and foot of an elevation's page take of its height, in
 millimeters."""
 
-INSTALL = (
-    'the PDF needs an optional extra: pip install "dxf2veneer[pdf]"; without it, print the '
-    "page of --report from a browser"
-)
-
 
 def is_available() -> bool:
     """Whether the optional extra is installed.
