@@ -130,9 +130,70 @@ def test_a_fireplace_indoors_has_no_barrier_and_no_clearance(tmp_path):
         (BACK + BACK, "wants a name of its own for each wall, and 'Back'"),
         (BACK.replace("outside A", "corner A"), "left of table 1 wants one of outside"),
         (PORCH + "peak = 90\n", "wants a peak higher than the sides"),
-        ('[[walls.treatments]]\nwalls = ["HEARTH"]\n', "no wall is called 'HEARTH'; walls: W1"),
+        (
+            '[[walls.treatments]]\nwalls = ["HEARTH"]\nphase = "A"\n',
+            "no wall is called 'HEARTH'; walls: W1",
+        ),
+        ('[[walls.treatments]]\nwalls = ["W1"]\n', "wants in table 1 what is different"),
+        (BACK.replace("door 36 x 80 at 160", "door 36 x 80 at 260"), "wants openings inside"),
+        (BACK.replace("3' x 4' at 5'", "3' x 8' at 5'"), "wants openings inside"),
+        (BACK.replace("at 160", "at 90"), "don't overlap, and door .* of the wall 'Back'"),
+        (PORCH.replace("144", "71"), "wants openings that fit side by side"),
+        (
+            '[[walls.rows]]\nname = "Gable"\nwidth = 240\nheight = 96\npeak = 156\n'
+            # the top is 96 + 60 x 60/120 = 126 over 60 and over 180
+            'openings = ["window 60 x 31 at 60, 96"]\n',
+            "wants openings inside",
+        ),
     ],
 )
 def test_a_wrong_row_is_told_in_one_line(tmp_path, text, told):
     with refused(SettingsError, match=told):
         taken_off(tmp_path, "[plan]\npanels = false\n" + text)
+
+
+def test_openings_that_just_fit_are_taken(tmp_path):
+    row = PORCH.replace("width = 144", "width = 72")
+    gable = (
+        '[[walls.rows]]\nname = "Gable"\nwidth = 240\nheight = 96\npeak = 156\n'
+        'openings = ["window 60 x 30 at 60, 96", "window 60 x 30 at 120, 96"]\n'
+    )
+    made = taken_off(tmp_path, "[plan]\npanels = false\n" + row + gable)
+    assert [len(w.wall.openings) for w in made.walls] == [0, 2, 2]
+
+
+NAMED = (
+    '[plan]\npanels = false\n[drawing]\nunits = "in"\n'
+    'wall_outline = ["SIDE=120,0 216,0 216,96 120,96", "W1=240,0 336,0 336,96 240,96"]\n'
+)
+"""Beside the drawn W1, which has no name, W2 is called SIDE and W3 is called W1."""
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (BACK.replace("Back", "Side"), "'Side' is the name or id of another wall too"),
+        (BACK.replace("Back", "w2"), "'w2' is the name or id of another wall too"),
+        (
+            '[[walls.treatments]]\nwalls = ["W1"]\nbarrier = false\n',
+            "'W1' is the id of one wall and the name of another, W3",
+        ),
+        (
+            '[bid]\nalternates = [{ name = "Less", without = ["w1"] }]\n',
+            "'w1' is the id of one wall and the name of another, W3",
+        ),
+        (
+            '[[walls.treatments]]\nwalls = ["W2"]\nphase = "A"\n'
+            '[[walls.treatments]]\nwalls = ["side"]\nphase = "B"\n',
+            "treatments give the wall 'SIDE' more than one phase",
+        ),
+        (
+            '[[walls.treatments]]\nwalls = ["W2"]\nclearance = 0\n'
+            '[[walls.treatments]]\nwalls = ["side"]\nclearance = 2\n',
+            "treatments give the wall 'SIDE' more than one clearance",
+        ),
+    ],
+)
+def test_a_name_means_one_wall_and_its_treatments_agree(tmp_path, text, told):
+    with refused(SettingsError, match=told):
+        taken_off(tmp_path, NAMED + text)

@@ -10,17 +10,16 @@ from typing import Any
 
 from dxf2veneer.app.comparing import plans_compared
 from dxf2veneer.app.laying import LaidOut, lay_out, lay_out_kept
+from dxf2veneer.app.named_walls import refuse_wrong_names
 from dxf2veneer.app.proposing import in_views
 from dxf2veneer.app.second_look import second_look, unit_advice
 from dxf2veneer.app.stages import Progress, timed, unwatched
 from dxf2veneer.basics.messages import Length, Message, message
 from dxf2veneer.basics.notices import Level, Notice, gathered
-from dxf2veneer.config.blend import color_key
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
 from dxf2veneer.config.site_file import SiteSheet, load_site
-from dxf2veneer.config.wall_rows import called
 from dxf2veneer.drawing import DrawingError, UnitMissingError, forget, load_drawing
 from dxf2veneer.model import (
     CutChanges,
@@ -84,8 +83,7 @@ def take_off(
     if not found.walls:
         raise DrawingError(_no_wall(drawings, found))
     _refuse_vast(drawings, found.walls, job, product)
-    _refuse_unknown_blend(found.walls, job, product)
-    _refuse_unknown_treatments(found.walls, job)
+    refuse_wrong_names(found.walls, job, product)
     laid = lay_out(found.walls, found.corners, job, product, progress)
     site, changes = None, None
     if sheet is not None:
@@ -138,29 +136,6 @@ def _read(
             counts |= {"shapes": len(drawing.shapes), "labels": len(drawing.labels)}
         drawings.append(drawing)
     return drawings
-
-
-def _refuse_unknown_blend(walls: Sequence[Wall], job: Job, product: Product) -> None:
-    """Raises SettingsError where shares of colors name a wall or a color that there is not."""
-    given = job.plan.blend
-    named = {name.casefold(): name for w in walls for name in (w.id, w.name) if name}
-    colors = {color_key(c.name): c.name for c in product.blend.colors}
-    wrong = [(g.wall, named) for g in given if g.wall.casefold() not in named]
-    wrong += [(g.color, colors) for g in given if color_key(g.color) not in colors]
-    for name, known in wrong:
-        place = job.origin_of("plan.blend").place(folders=True)
-        there = tuple(known.values()) or ("none",)
-        raise SettingsError(message("blend-unknown", place=place, name=name, known=there))
-
-
-def _refuse_unknown_treatments(walls: Sequence[Wall], job: Job) -> None:
-    """Raises SettingsError where a treatment names a wall that there is not."""
-    known = {name for w in walls for name in called(w.id, w.name)}
-    for name in (n for one in job.walls.treatments for n in one.walls):
-        if name.casefold() not in known:
-            place = job.origin_of("walls.treatments").place(folders=True)
-            there = tuple(w.name or w.id for w in walls)
-            raise SettingsError(message("treatment-unknown", place=place, name=name, known=there))
 
 
 def _on_site(

@@ -17,10 +17,12 @@ from dxf2veneer.config.checks import (
     as_choice,
     as_flag,
     as_length,
+    as_name,
     as_names,
     as_number,
     as_tables,
     as_text,
+    refuse_twice,
 )
 from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.settings import setting
@@ -85,9 +87,26 @@ as_allowances = as_tables(
     mode=(as_choice("layout", "area"), None),
     percent=(as_number(0.0, 100.0), None),
 )
-as_alternates = as_tables(
-    AlternateChoice, name=(as_text, ...), without=(as_names, ()), product=(as_text, None)
+_alternate_tables = as_tables(
+    AlternateChoice, name=(as_name, ...), without=(as_names, ()), product=(as_text, None)
 )
+
+
+def as_alternates(value: Any) -> tuple[AlternateChoice, ...]:
+    """Check a list of alternates.
+
+    Args:
+        value: What the file holds.
+
+    Returns:
+        The alternates.
+
+    Raises:
+        WrongValueError: A table has a wrong or no value, or two have one name.
+    """
+    found: tuple[AlternateChoice, ...] = _alternate_tables(value)
+    refuse_twice(one.name for one in found)
+    return found
 
 
 COMMON_SCRAP = 10.0

@@ -13,7 +13,14 @@ from typing import Any, Literal, NamedTuple
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.units import WrongItemError
-from dxf2veneer.config.checks import as_choice, as_name, as_names, as_number, as_tables
+from dxf2veneer.config.checks import (
+    as_choice,
+    as_name,
+    as_names,
+    as_number,
+    as_tables,
+    refuse_twice,
+)
 from dxf2veneer.config.tasks import MEASURES
 
 How = Literal["amount", "rate", "percent", "margin"]
@@ -103,10 +110,11 @@ def as_charges(value: Any) -> tuple[Charge, ...]:
         The lines.
 
     Raises:
-        WrongValueError: A table has a wrong or no value.
+        WrongValueError: A table has a wrong or no value, or two have one name.
         WrongItemError: A line says too little, too much or something that is not so.
     """
     charges: tuple[Charge, ...] = _as_tables(value)
+    refuse_twice(charge.name for charge in charges)
     for charge in charges:
         for wrong in _faults(charge):
             raise WrongItemError(wrong, charge.name)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import difflib
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from dxf2veneer.basics.messages import Length, message
@@ -50,6 +50,34 @@ def as_name(value: Any) -> str:
     if not as_text(value).strip():
         raise WrongValueError(message("wants-name"))
     return str(value)
+
+
+def plain(name: Any) -> str:
+    """A name as it is compared with others: upper and lower case and spaces let be.
+
+    Args:
+        name: The name; None for none.
+
+    Returns:
+        It in small letters with single spaces.
+    """
+    return " ".join(str(name or "").casefold().split())
+
+
+def refuse_twice(names: Iterable[str]) -> None:
+    """Names of which each must be another.
+
+    Args:
+        names: The names.
+
+    Raises:
+        WrongValueError: Two are alike, as ``plain`` has them.
+    """
+    known: set[str] = set()
+    for name in names:
+        if plain(name) in known:
+            raise WrongValueError(message("wants-once", name=name))
+        known.add(plain(name))
 
 
 def as_flag(value: Any) -> bool:

@@ -12,7 +12,14 @@ from typing import Any, NamedTuple
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.units import WrongValueError
-from dxf2veneer.config.checks import as_choice, as_names, as_tables, as_text
+from dxf2veneer.config.checks import (
+    as_choice,
+    as_name,
+    as_names,
+    as_tables,
+    as_text,
+    refuse_twice,
+)
 from dxf2veneer.config.settings import setting
 
 COLUMNS = (
@@ -77,10 +84,23 @@ def _as_day_text(value: Any) -> str:
     return as_day(value).isoformat()
 
 
-_as_columns = as_tables(PriceColumn, theirs=(as_text, ...), ours=(as_choice(*COLUMNS), ...))
-_as_price_names = as_tables(
-    PriceName, theirs=(as_text, ...), item=(as_text, ...), product=(as_text, "")
+_column_tables = as_tables(PriceColumn, theirs=(as_name, ...), ours=(as_choice(*COLUMNS), ...))
+_name_tables = as_tables(
+    PriceName, theirs=(as_name, ...), item=(as_name, ...), product=(as_text, "")
 )
+
+
+def _as_columns(value: Any) -> tuple[PriceColumn, ...]:
+    found: tuple[PriceColumn, ...] = _column_tables(value)
+    refuse_twice(c.theirs for c in found)
+    refuse_twice(c.ours for c in found)
+    return found
+
+
+def _as_price_names(value: Any) -> tuple[PriceName, ...]:
+    found: tuple[PriceName, ...] = _name_tables(value)
+    refuse_twice(n.theirs for n in found)
+    return found
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.units import WrongItemError
-from dxf2veneer.config.checks import as_choice, as_name, as_number, as_tables
+from dxf2veneer.config.checks import as_choice, as_name, as_number, as_tables, refuse_twice
 
 MEASURES: Mapping[str, str] = {
     "net_area": "sqft",
@@ -76,10 +76,11 @@ def as_tasks(value: Any) -> tuple[Task, ...]:
         The tasks.
 
     Raises:
-        WrongValueError: A table has a wrong or no value.
+        WrongValueError: A table has a wrong or no value, or two have one name.
         WrongItemError: A task has not one quantity.
     """
     tasks: tuple[Task, ...] = _as_tables(value)
+    refuse_twice(task.name for task in tasks)
     for task in tasks:
         if (task.measure is None) == (task.quantity is None):
             raise WrongItemError(message("task-wants-quantity"), task.name)

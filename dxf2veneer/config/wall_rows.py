@@ -4,11 +4,13 @@ are treated in another way than the rest.
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.messages import Length, message
+from dxf2veneer.basics.tolerances import ON_OUTLINE_IN
 from dxf2veneer.basics.units import WrongValueError
 from dxf2veneer.config.checks import as_choice, as_flag, as_length, as_names, as_tables, as_text
 from dxf2veneer.config.job_values import OPENING_KINDS, each_of
@@ -59,6 +61,17 @@ class WallRow(NamedTuple):
     cap: bool
     """Whether a cap runs along its level top."""
     openings: tuple[GivenOpening, ...]
+
+    @property
+    def lefts(self) -> tuple[float, ...]:
+        """Distance of each opening's left side from the wall's left edge; those without a place
+        have as much wall between them as beside them."""
+        gap = (self.width - math.fsum(o.width for o in self.openings)) / (len(self.openings) + 1)
+        found, spread = [], gap
+        for o in self.openings:
+            found.append(spread if o.left is None else o.left)
+            spread += o.width + gap
+        return tuple(found)
 
 
 class Treatment(NamedTuple):
@@ -140,7 +153,7 @@ _as_row_tables = as_tables(
     cap=(as_flag, False),
     openings=(_as_openings, ()),
 )
-_as_treatments = as_tables(
+_treatment_tables = as_tables(
     Treatment,
     walls=(as_names, ...),
     barrier=(as_flag, True),
@@ -156,7 +169,45 @@ def _as_rows(value: Any) -> tuple[WallRow, ...]:
             raise WrongValueError(message("wants-row-names", name=row.name))
         if row.peak and (row.peak <= row.height or row.cap):
             raise WrongValueError(message("wants-peak", name=row.name))
+        _refuse_misfits(row)
     return rows
+
+
+def _refuse_misfits(row: WallRow) -> None:
+    """WrongValueError where an opening is not inside its wall, or over another."""
+    if math.fsum(o.width for o in row.openings) > row.width + ON_OUTLINE_IN:
+        raise WrongValueError(message("wants-room-spread", name=row.name))
+    places = row.lefts
+    for number, (o, left) in enumerate(zip(row.openings, places, strict=True)):
+        size = message("given-opening", kind=o.kind, width=Length(o.width), height=Length(o.height))
+        head, right = o.sill + o.height, left + o.width
+        if (
+            right > row.width + ON_OUTLINE_IN
+            or head > _lowest_top(row, left, right) + ON_OUTLINE_IN
+        ):
+            raise WrongValueError(message("wants-room", name=row.name, opening=size))
+        for other, beside in zip(row.openings[:number], places, strict=False):
+            wide = min(right, beside + other.width) - max(left, beside)
+            high = min(head, other.sill + other.height) - max(o.sill, other.sill)
+            if min(wide, high) > ON_OUTLINE_IN:
+                raise WrongValueError(message("wants-room-beside", name=row.name, opening=size))
+
+
+def _lowest_top(row: WallRow, left: float, right: float) -> float:
+    """The least height of a wall's top between two places; a gable's is at one of them."""
+    if not row.peak:
+        return row.height
+    half = row.width / 2.0
+    away = max(abs(half - left), abs(right - half))
+    return row.peak - (row.peak - row.height) * away / half
+
+
+def _as_treatments(value: Any) -> tuple[Treatment, ...]:
+    found: tuple[Treatment, ...] = _treatment_tables(value)
+    for number, one in enumerate(found, 1):
+        if one.barrier and one.clearance is None and not one.phase.strip():
+            raise WrongValueError(message("wants-change", number=number))
+    return found
 
 
 @dataclass(frozen=True)

@@ -91,11 +91,8 @@ def _wall_given(row: WallRow, x: float, y: float) -> Iterator[Shape]:
     right, top = x + row.width, y + row.height
     peak = [(x + row.width / 2.0, y + row.peak)] if row.peak else []
     yield _shape(Path.polygon([(x, y), (right, y), (right, top), *peak, (x, top)]), "wall")
-    gap = (row.width - sum(o.width for o in row.openings)) / (len(row.openings) + 1)
-    spread = x + gap
-    for o in row.openings:
-        left = spread if o.left is None else x + o.left
-        spread += o.width + gap
+    for o, from_edge in zip(row.openings, row.lefts, strict=True):
+        left = x + from_edge
         yield _shape(Path.box_of(left, y + o.sill, left + o.width, y + o.sill + o.height), o.kind)
     for edge, at in ((row.left, x), (row.right, right)):
         if edge is not None:

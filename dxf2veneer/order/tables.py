@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.basics.messages import message
+from dxf2veneer.config.checks import plain
 from dxf2veneer.config.errors import SettingsError
-from dxf2veneer.config.pricing import PriceColumn
+from dxf2veneer.config.pricing import COLUMNS, PriceColumn
 
 _NEEDED = ("item", "unit", "price")
 
@@ -27,15 +28,16 @@ def read_rows(path: Path, renamed: Sequence[PriceColumn] = ()) -> list[tuple[int
         lower-case column name.
 
     Raises:
-        SettingsError: The file can't be read, a needed column is missing, or a row is too long.
+        SettingsError: The file can't be read, a needed column is missing or
+            there twice, or a row is too long.
     """
     cells = _csv(path) if path.suffix.lower() == ".csv" else _xlsx(path)
     numbered = [(number, row) for number, row in enumerate(cells, 1) if _is_filled(row)]
     if not numbered:
         raise SettingsError(message("table-empty", file=str(path)))
     (head, names), *rest = numbered
-    columns = [str(n or "").strip().lower() for n in names]
-    ours = {c.theirs.strip().lower(): c.ours for c in renamed}
+    columns = [plain(n) for n in names]
+    ours = {plain(c.theirs): c.ours for c in renamed}
     for column in (*ours, *(c for c in _NEEDED if c not in ours.values())):
         if column not in columns:
             raise SettingsError(
@@ -43,6 +45,11 @@ def read_rows(path: Path, renamed: Sequence[PriceColumn] = ()) -> list[tuple[int
             )
     taken = set(ours.values())
     columns = [ours.get(c, "" if c in taken else c) for c in columns]
+    for column in COLUMNS:
+        if columns.count(column) > 1:
+            raise SettingsError(
+                message("table-column-twice", file=str(path), row=head, column=column)
+            )
     for number, row in rest:
         if _is_filled(row[len(columns) :]):
             raise SettingsError(message("table-row-long", file=str(path), row=number))

@@ -164,3 +164,50 @@ def test_a_column_that_the_list_does_not_have_is_told(tmp_path):
     how = Pricing(columns=(PriceColumn("Nett", "price"),))
     with refused(SettingsError, match=r"row 1: there is no column nett"):
         load_prices(file(tmp_path, "p.csv", "item,unit,net\ncaulk,tube,6\n"), how)
+
+
+@pytest.mark.parametrize(
+    ("section", "told"),
+    [
+        (
+            '[prices]\ncolumns = [{ theirs = "A", ours = "price" }, '
+            '{ theirs = "B", ours = "price" }]',
+            "wants each name once, and 'price' stands twice",
+        ),
+        (
+            '[prices]\ncolumns = [{ theirs = "A", ours = "item" }, '
+            '{ theirs = "a ", ours = "unit" }]',
+            "wants each name once, and 'a ' stands twice",
+        ),
+        (
+            '[prices]\nnames = [{ theirs = "X", item = "caulk" }, { theirs = "x", item = "wrb" }]',
+            "wants each name once, and 'x' stands twice",
+        ),
+        (
+            '[bid]\nalternates = [{ name = "Low", product = "a.toml" }, '
+            '{ name = "low", product = "b.toml" }]',
+            "wants each name once, and 'low' stands twice",
+        ),
+        ('[bid]\nalternates = [{ name = "", product = "a.toml" }]', "a text that is not blank"),
+        (
+            '[labour]\ntasks = [{ name = "Lift", measure = "job" }, '
+            '{ name = "Lift", measure = "walls" }]',
+            "wants each name once, and 'Lift' stands twice",
+        ),
+        (
+            '[bid]\nlines = [{ name = "Fee", amount = 1 }, { name = "Fee", amount = 2 }]',
+            "wants each name once, and 'Fee' stands twice",
+        ),
+    ],
+)
+def test_names_of_the_job_file_stand_once(tmp_path, section, told):
+    with refused(SettingsError, match=told):
+        load_job(file(tmp_path, "job.toml", section))
+
+
+def test_a_table_with_two_columns_of_one_name_is_refused(tmp_path):
+    path = file(tmp_path, "p.csv", "item,unit,price, Price \nwrb,roll,50,60\n")
+    with refused(SettingsError, match="row 1: there are two columns price"):
+        load_prices(path)
+    other = file(tmp_path, "n.csv", "item,unit,price,note,note\nwrb,roll,50,a,b\n")
+    assert load_prices(other).of("wrb").price == 50  # a column that is not ours is let be

@@ -164,6 +164,10 @@ _PRICES: dict[str, Sentence] = {
         "{file}, row {row}: there is no column {column}; "
         "the first row names the columns item, unit, price"
     ),
+    "table-column-twice": (
+        "{file}, row {row}: there are two columns {column}; rename one, or name the one that "
+        "counts under prices.columns"
+    ),
     "table-row-long": (
         "{file}, row {row}: has more cells than there are columns; "
         "write numbers with a decimal point"

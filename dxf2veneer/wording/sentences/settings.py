@@ -71,6 +71,7 @@ SENTENCES: dict[str, Sentence] = {
     "wants-one-of": "wants one of {allowed}",
     "wants-one-of-nearest": "wants one of {allowed}; did you mean {word}?",
     "wants-name": "wants a text that is not blank",
+    "wants-once": "wants each name once, and {name:quoted} stands twice",
     "wants-tables": "wants a list of tables in braces",
     "wants-color-name": "wants a name with a letter or a digit",
     "wants-color-once": "wants each color once, and {name} stands twice",
@@ -95,6 +96,28 @@ SENTENCES: dict[str, Sentence] = {
     ),
     "clearances-differ": (
         "{place}: the courses of {walls:and} run together; give them one clearance"
+    ),
+    "wants-change": "wants in table {number} what is different: barrier, clearance or phase",
+    "wants-room": (
+        "wants openings inside the wall, and {opening} of the wall {name:quoted} is not"
+    ),
+    "wants-room-beside": (
+        "wants openings that don't overlap, and {opening} of the wall {name:quoted} is over another"
+    ),
+    "wants-room-spread": (
+        "wants openings that fit side by side, and those of the wall {name:quoted} are wider "
+        "than it"
+    ),
+    "given-opening": "{kind} {width} x {height}",
+    "wall-name-taken": (
+        "{place}: {name:quoted} is the name or id of another wall too; give this one another name"
+    ),
+    "wall-name-doubtful": (
+        "{place}: {name:quoted} is the id of one wall and the name of another, {other}; "
+        "write {other}, or the name of the first"
+    ),
+    "treatments-differ": (
+        "{place}: treatments give the wall {name:quoted} more than one {what}; leave one"
     ),
     "treatment-unknown": "{place}: no wall is called {name:quoted}; walls: {known}",
     "table-key-unknown": "table {number} has an unknown key {key}; {hint}",
