@@ -112,6 +112,7 @@ CATALOG: dict[str, Level] = {
     "PRICE_EXPIRED": _W,
     "PRICES_LEFT_OUT": _I,
     "ADDED": _I,
+    "TRUCK_TOO_SMALL": _W,
     "PRICE_UNUSED": _W,
     "PRICES_UNDATED": _I,
     "WORK_UNRATED": _W,

@@ -155,9 +155,22 @@ def as_count(most: int) -> Callable[[Any], int]:
     Returns:
         The check; it raises WrongValueError.
     """
+    return as_whole(most, 1)
+
+
+def as_whole(most: int, least: int = 0) -> Callable[[Any], int]:
+    """A check for a whole number, or for text that writes one.
+
+    Args:
+        most: Greatest value.
+        least: Least value.
+
+    Returns:
+        The check; it raises WrongValueError.
+    """
 
     def check(value: Any) -> int:
-        number = as_number(1, most)(value)
+        number = as_number(least, most)(value)
         if number != int(number):
             raise WrongValueError(message("wants-whole-number"))
         return int(number)

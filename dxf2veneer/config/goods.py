@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from dxf2veneer.config.checks import as_length, as_number, as_text
+from dxf2veneer.config.checks import as_length, as_number, as_text, as_whole
 from dxf2veneer.config.settings import setting
 
 ItemUnit = Literal["each", "ft", "sqft", "m", "m2"]
@@ -73,8 +73,8 @@ class Goods:
         "3",
     )
     weight: float = setting(None, "weight of a full package in pounds", as_number(0.0, 1e5), "48")
-    per_pallet: float = setting(
-        None, "packages on a pallet; 0 where it comes on none", as_number(0.0, 1e5), "36"
+    per_pallet: int = setting(
+        None, "packages on a pallet; 0 where it comes on none", as_whole(100_000), "36"
     )
 
 

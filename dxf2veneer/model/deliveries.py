@@ -35,6 +35,8 @@ class Delivered:
     cost: Decimal | None
     pallets: tuple[Pallet, ...]
     """Full ones, then the rest; empty where it comes on none."""
+    ahead: int = 0
+    """Panels first cut here of which later phases have pieces: their offcuts must be kept."""
 
 
 @dataclass(frozen=True)
@@ -47,8 +49,8 @@ class Delivery:
     """Ids of its walls."""
     items: tuple[Delivered, ...]
     loads: int | None
-    """Loads of the truck; None where its payload and pallets are not given, or a weight is not
-    known."""
+    """Loads of the truck; None where its payload and pallets are not given, a weight is not known,
+    or a pallet or package is above the payload."""
 
     @property
     def weight_lb(self) -> float | None:

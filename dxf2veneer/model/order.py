@@ -102,12 +102,14 @@ class OrderLine:
     """Price of one package or of one unit; None where none is known."""
     price_per: Literal["unit", "package"]
     package_weight_lb: float | None
-    per_pallet: float | None
+    per_pallet: int | None
     """Packages on a pallet, None where it comes on none."""
     by_others: bool = False
     """Counted, but neither priced nor weighed: someone else supplies it."""
     color_share: float = 1.0
     """Of panels of one color their part of the item, by area."""
+    parted_pallets: int = 0
+    """Pallets begun besides, because the item comes in several deliveries."""
 
     @property
     def item_key(self) -> str:
@@ -141,8 +143,10 @@ class OrderLine:
 
     @property
     def pallets(self) -> int | None:
-        """Pallets begun by the packages; None where the item comes on none."""
-        return math.ceil(self.chosen.packages / self.per_pallet) if self.per_pallet else None
+        """Pallets begun by the packages of all deliveries; None where the item comes on none."""
+        if not self.per_pallet:
+            return None
+        return math.ceil(self.chosen.packages / self.per_pallet) + self.parted_pallets
 
 
 @dataclass(frozen=True)

@@ -5,26 +5,43 @@ that all of them together are the order's: for phase k
 
     packages = up(needed * shares of phases 1 to k) - packages of phases 1 to k - 1
 
-A phase's share of an item is its walls' part of what the item was counted from.
+A phase's share of an item is its walls' part of what the item was counted from. Of panels counted
+piece by piece, phases 1 to k need each panel that any of their pieces is cut from, whichever wall
+it is first cut for: offcuts of a later phase are not there yet.
 """
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from dxf2veneer.basics.units import POUND_KG
+from dxf2veneer.config.blend import color_key
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.model import Corner, Delivered, Delivery, OrderLine, Pallet, Wall
+from dxf2veneer.model import (
+    Corner,
+    CoursePlan,
+    Delivered,
+    Delivery,
+    OrderLine,
+    Pallet,
+    StockUnit,
+    Wall,
+)
 from dxf2veneer.order.arithmetic import cents, packages_of
+
+_KINDS = {"flat_panel": "flat", "corner_panel": "corner"}
+"""What panels are called in a course plan."""
 
 
 def deliveries(
     lines: Sequence[OrderLine],
     walls: Sequence[Wall],
     corners: Sequence[Corner],
+    plan: CoursePlan | None,
     job: Job,
     product: Product,
 ) -> tuple[Delivery, ...]:
@@ -34,6 +51,7 @@ def deliveries(
         lines: The order's lines; what others supply is left out.
         walls: The walls.
         corners: The corners, which go with the wall that is named first.
+        plan: The course plan, where there is one: which pieces are cut from one panel.
         job: The phases of walls, and what a truck takes.
         product: The panel line, for the unit of the truck's payload.
 
@@ -45,7 +63,7 @@ def deliveries(
     phases = [p for p in dict.fromkeys(["", *named]) if p in phase_of.values()]
     at = phase_of | {c.id: phase_of[c.edges[0][0]] for c in corners if c.edges}
     ours = [line for line in lines if not line.by_others]
-    parted = [_parted(line, phases, at) for line in ours]
+    parted = [_parted(line, phases, at, _panels(line, plan)) for line in ours]
     made = []
     for n, phase in enumerate(phases):
         items = tuple(parts[n] for parts in parted if parts[n].packages)
@@ -54,10 +72,43 @@ def deliveries(
     return tuple(made)
 
 
-def _parted(line: OrderLine, phases: Sequence[str], at: dict[str, str]) -> list[Delivered]:
+def with_pallets(lines: Sequence[OrderLine], parts: Sequence[Delivery]) -> tuple[OrderLine, ...]:
+    """The lines with the pallets that their deliveries begin.
+
+    Args:
+        lines: The order's lines.
+        parts: Their deliveries.
+
+    Returns:
+        The lines; where an item comes in several deliveries, each begins pallets of its own.
+    """
+    begun = dict.fromkeys((line.key for line in lines), 0)
+    for one in (item for part in parts for item in part.items):
+        begun[one.key] += sum(p.pallets for p in one.pallets)
+    return tuple(
+        dataclasses.replace(line, parted_pallets=max(0, begun[line.key] - (line.pallets or 0)))
+        for line in lines
+    )
+
+
+def _panels(line: OrderLine, plan: CoursePlan | None) -> list[StockUnit]:
+    """The panels that a line was counted from; none where it was counted in another way."""
+    if plan is None or line.mode != "layout" or line.item_key not in _KINDS:
+        return []
+    color = line.key.partition(" ")[2]
+    kind = _KINDS[line.item_key]
+    return [u for u in plan.units if u.kind == kind and (not color or color_key(u.color) == color)]
+
+
+def _parted(
+    line: OrderLine, phases: Sequence[str], at: dict[str, str], panels: Sequence[StockUnit]
+) -> list[Delivered]:
     """A line's part in each phase."""
     chosen, needed, came, paid = line.chosen, 0.0, 0, Decimal(0)
-    shares, found = _shares(line, phases, at), []
+    spans = [sorted({phases.index(at[ref.wall]) for ref in unit.parts}) for unit in panels]
+    begun = [sum(span[0] == n for span in spans) for n in range(len(phases))]
+    shares = [b / len(spans) for b in begun] if spans else _shares(line, phases, at)
+    found = []
     for n, share in enumerate(shares):
         needed += share * chosen.needed
         is_last = n == len(shares) - 1
@@ -77,6 +128,7 @@ def _parted(line: OrderLine, phases: Sequence[str], at: dict[str, str]) -> list[
                 None if each is None else packages * each,
                 cost,
                 tuple(_pallets(packages, line)),
+                sum(span[0] == n < span[-1] for span in spans),
             )
         )
     return found
@@ -99,10 +151,41 @@ def _pallets(packages: int, line: OrderLine) -> Iterator[Pallet]:
     """Full pallets and the one with the rest."""
     if not line.per_pallet or not packages:
         return
-    each, pounds = max(1, int(line.per_pallet)), line.package_weight_lb
+    each, pounds = line.per_pallet, line.package_weight_lb
     for pallets, holds in ((packages // each, each), (1, packages % each)):
         if pallets and holds:
             yield Pallet(pallets, holds, None if pounds is None else holds * pounds)
+
+
+def too_heavy(
+    items: Sequence[Delivered], job: Job, product: Product
+) -> Iterator[tuple[Delivered, float]]:
+    """Items of a delivery that no load of the truck can hold.
+
+    Args:
+        items: Items of a delivery.
+        job: What a truck takes.
+        product: The panel line, for the unit of the truck's payload.
+
+    Yields:
+        Each item with a pallet, or without pallets a package, above the payload, and the weight of
+        that in pounds.
+    """
+    payload = _payload(job, product)
+    for item in items:
+        if item.weight_lb is None:
+            continue
+        weights = [p.weight_lb for p in item.pallets if p.weight_lb is not None]
+        heaviest = max(weights, default=item.weight_lb / item.packages)
+        if heaviest > payload:
+            yield item, heaviest
+
+
+def _payload(job: Job, product: Product) -> float:
+    """Pounds that the truck takes; infinite where that is not given."""
+    if job.delivery.payload is None:
+        return math.inf
+    return job.delivery.payload / (POUND_KG if product.is_metric else 1.0)
 
 
 def _loads(items: Sequence[Delivered], job: Job, product: Product) -> int | None:
@@ -113,9 +196,9 @@ def _loads(items: Sequence[Delivered], job: Job, product: Product) -> int | None
     if (truck.payload is None and truck.pallets is None) or None in weights:
         return None
     places = math.inf if truck.pallets is None else truck.pallets
-    payload = math.inf
-    if truck.payload is not None:
-        payload = truck.payload / (POUND_KG if product.is_metric else 1.0)
+    payload = _payload(job, product)
+    if any(True for _ in too_heavy(items, job, product)):
+        return None
     heavy = sorted(
         (p.weight_lb or 0.0 for one in items for p in one.pallets for _ in range(p.pallets)),
         reverse=True,

@@ -6,17 +6,26 @@ from collections.abc import Iterator, Sequence
 
 from dxf2veneer.basics.messages import Length, message
 from dxf2veneer.basics.notices import Notice
-from dxf2veneer.basics.units import square_feet
+from dxf2veneer.basics.units import POUND_KG, square_feet
 from dxf2veneer.config.blend import color_key
 from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.model import BidSum, Corner, CoursePlan, Order, OrderLine, StudReach, WallTakeoff
+from dxf2veneer.model import (
+    BidSum,
+    Corner,
+    CoursePlan,
+    Delivery,
+    Order,
+    OrderLine,
+    StudReach,
+    WallTakeoff,
+)
 from dxf2veneer.order.added import with_additions
 from dxf2veneer.order.arithmetic import Count, exact
 from dxf2veneer.order.bid import bid_sum, counts_of
 from dxf2veneer.order.colors import PANELS, by_color, colors_over
-from dxf2veneer.order.deliveries import deliveries
+from dxf2veneer.order.deliveries import deliveries, too_heavy, with_pallets
 from dxf2veneer.order.labour import labour_of
 from dxf2veneer.order.lines import keys_of, order_line
 from dxf2veneer.order.over import money_over
@@ -61,7 +70,9 @@ def order(
     counts = with_additions(
         by_color(pooled(plain, job, prices), walls, plan, job, product), job, product, prices
     )
-    lines = tuple(order_line(c, job, product, prices) for c in counts)
+    plain_lines = [order_line(c, job, product, prices) for c in counts]
+    parts = deliveries(plain_lines, [w.wall for w in walls], corners, plan, job, product)
+    lines = with_pallets(plain_lines, parts)
     labour, measured = labour_of(walls, corners, plan, job, product)
     bid = bid_sum(lines, labour, job.bid, counts_of(measured, lines, labour, job.labour))
     reach = tuple(few_studs(walls, product.goods.panel_fastener, job.order.framing))
@@ -77,7 +88,7 @@ def order(
         days=hours / (job.labour.crew * job.labour.day),
         dead_load_psf=_dead_load(lines, product),
         few_studs=reach,
-        deliveries=deliveries(lines, [w.wall for w in walls], corners, job, product),
+        deliveries=parts,
         colors_over=colors_over(plain, lines, job, product, prices),
         over=money_over(counts, plan, job, product, prices),
         notices=(
@@ -87,6 +98,7 @@ def order(
             *_about_counts(lines, plan, product),
             *_about_studs(reach, job, product),
             *_about_additions(job),
+            *_about_trucks(parts, job, product),
         ),
     )
 
@@ -201,6 +213,18 @@ def _about_additions(job: Job) -> Iterator[Notice]:
         reasons = tuple(one.reason for one in additions)
         no_labor = tuple(one.reason for one in additions if one.area)
         yield Notice("ADDED", message("additions", reasons=reasons, no_labor=no_labor))
+
+
+def _about_trucks(parts: Sequence[Delivery], job: Job, product: Product) -> Iterator[Notice]:
+    heavy = {i.key: pounds for d in parts for i, pounds in too_heavy(d.items, job, product)}
+    unit, each = ("kg", POUND_KG) if product.is_metric else ("lb", 1.0)
+    told = tuple(
+        message("too-heavy-item", item=item, weight=each * pounds, unit=unit)
+        for item, pounds in heavy.items()
+    )
+    if told:
+        what = message("truck-too-small", items=told, unit=unit, payload=job.delivery.payload)
+        yield Notice("TRUCK_TOO_SMALL", what)
 
 
 def _about_studs(reach: Sequence[StudReach], job: Job, product: Product) -> Iterator[Notice]:

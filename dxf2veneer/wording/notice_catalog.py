@@ -385,6 +385,12 @@ ABOUT: dict[str, NoticeText] = {
         "The job file adds quantities to the order, or takes some off, by hand.",
         "Check the reasons; labor for a wall by its area is yours to add.",
     ),
+    "TRUCK_TOO_SMALL": NoticeText(
+        "A pallet, or a package that comes on none, weighs more than the truck takes: the loads "
+        "of that delivery are not counted.",
+        "Check delivery.payload and its unit, the weight of a package and how many packages the "
+        "product file has on a pallet.",
+    ),
     "PRICE_UNUSED": NoticeText(
         "A line of the price file is about no item of the order.",
         "Write the item's key as docs/settings.md lists it, or take the line out.",

@@ -9,13 +9,17 @@ from builders import JOB, drawing
 from jobs import product
 
 from dxf2veneer.app.laying import lay_out
+from dxf2veneer.basics.units import WrongValueError
+from dxf2veneer.config.charges import as_charges
+from dxf2veneer.config.checks import as_whole
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.config.wall_rows import Treatment
 from dxf2veneer.order import order
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 WALLS = drawing(wall=[(0, 0, 288, 96), (400, 0, 688, 96)])
-PANEL = product(flat_panel={"per_package": 3.0, "weight": 48.0, "per_pallet": 20.0})
+PANEL = product(flat_panel={"per_package": 3.0, "weight": 48.0, "per_pallet": 20})
 
 
 def phase(name, *walls, barrier=True):
@@ -79,9 +83,9 @@ def test_walls_of_no_phase_come_first_and_another_treatment_does_not_hide_a_phas
 )
 def test_loads_of_a_truck(payload, places, loads):
     light = product(
-        flat_panel={"per_package": 3.0, "weight": 48.0, "per_pallet": 20.0},
+        flat_panel={"per_package": 3.0, "weight": 48.0, "per_pallet": 20},
         **{
-            name: {"weight": 0.1, "per_pallet": 0.0}
+            name: {"weight": 0.1, "per_pallet": 0}
             for name in ("starter_strip", "panel_fastener", "starter_fastener", "wrb", "caulk")
         },
     )
@@ -96,3 +100,77 @@ def test_packages_that_stay_closed_are_those_that_breakage_allows_for():
     needs = -(-panels.chosen.measured // 3)
     assert panels.unopened == panels.chosen.packages - needs > 0
     assert next(line for line in found.lines if line.key == "caulk").unopened == 0
+
+
+#  96 .-------.   .-------.   one course of each wall is 8 high; a wall of 24 takes a panel of 36
+#     |  W1   |   |  W2   |   cut to 24, and the 12 left over is as long as W2
+#   0 '-------'   '-------'
+#     0      24  100    112
+NARROW = drawing(wall=[(0, 0, 24, 96), (100, 0, 112, 96)])
+
+
+def phased(first, second, **goods):
+    job = with_settings(
+        JOB,
+        walls__treatments=(phase("A", first), phase("B", second)),
+        order__breakage=0.0,
+        recognise__edge_kind="butt",
+    )
+    panel = product(flat_panel={"per_package": 1.0, "weight": 16.0, "per_pallet": 20, **goods})
+    found = recognise([NARROW], job)
+    laid = lay_out(found.walls, found.corners, job, panel)
+    return laid.plan, order(laid.walls, found.corners, laid.plan, job, panel)
+
+
+@pytest.mark.parametrize(("first", "second"), [("W1", "W2"), ("W2", "W1")])
+def test_the_first_phase_has_every_panel_that_its_pieces_are_cut_from(first, second):
+    plan, made = phased(first, second)
+    touched = [u for u in plan.units if any(ref.wall == first for ref in u.parts)]
+    later = [u for u in touched if any(ref.wall == second for ref in u.parts)]
+    assert later  # the plan does share panels between the two
+    early, *_ = made.deliveries
+    assert flat(early).packages == len(touched)
+    assert flat(early).ahead == len(later)
+    assert sum(flat(d).packages for d in made.deliveries if "flat_panel" in keys(d)) == (
+        len(plan.units)
+    )
+
+
+def keys(delivery):
+    return {item.key for item in delivery.items}
+
+
+def test_each_delivery_begins_its_own_pallets():
+    #  32 boxes each: 20 and 12, twice; in one delivery 64 boxes are four pallets too, so with 30
+    #  on a pallet: 2 and 2 beside 3
+    pallets = product(
+        flat_panel={"per_package": 3.0, "weight": 48.0, "per_pallet": 30},
+        **{
+            name: {"per_pallet": 0}
+            for name in ("starter_strip", "panel_fastener", "starter_fastener", "wrb", "caulk")
+        },
+    )
+    freight = as_charges([{"name": "Freight", "rate": 100, "per": "pallets"}])
+    whole = made(product=pallets, bid__lines=freight)
+    parted = made(phase("A", "W1"), phase("B", "W2"), product=pallets, bid__lines=freight)
+    assert (whole.pallets, whole.bid.lines[2].quantity) == (3, 3)
+    assert parted.pallets == sum(d.pallets for d in parted.deliveries) == 4
+    assert parted.bid.lines[2].amount == 400
+
+
+@pytest.mark.parametrize("payload", [900.0, None])
+def test_a_pallet_above_the_payload_is_told_and_loads_are_not_counted(payload):
+    #  20 boxes of 48 lb are 960 lb
+    found = made(product=PANEL, delivery__payload=payload)
+    told = {n.code: say(n.message) for n in found.notices}
+    assert found.deliveries[0].loads is None
+    assert ("TRUCK_TOO_SMALL" in told) == (payload is not None)
+    if payload:
+        assert "900 lb" in told["TRUCK_TOO_SMALL"]
+        assert "960 lb" in told["TRUCK_TOO_SMALL"]
+
+
+def test_a_pallet_holds_whole_packages():
+    with pytest.raises(WrongValueError):
+        as_whole(100)(0.5)
+    assert as_whole(100)(0) == 0

@@ -140,8 +140,9 @@ def _many(order: Order, per: str, job: Job) -> Decimal | None:
     """How many a rate goes by, from the order alone."""
     ours = [line for line in order.lines if not line.by_others]
     if per == "pallets":
-        stood = [-(-line.chosen.packages // line.per_pallet) for line in ours if line.per_pallet]
-        return Decimal(int(sum(stood)))
+        on = {line.key: line.per_pallet for line in ours if line.per_pallet}
+        come = [item for one in order.deliveries for item in one.items if item.key in on]
+        return Decimal(sum(-(-item.packages // on[item.key]) for item in come))
     hours = math.fsum(float(line.hours) for line in order.labour)
     if per == "hours":
         return _dec(round(hours, 2))

@@ -193,6 +193,11 @@ _PRICES: dict[str, Sentence] = {
     ),
     "prices-left-out": "{file}: {lines} lines are about no item of the order",
     "effect-additions": "what is added to the order or taken off by hand",
+    "truck-too-small": (
+        "a load of {payload:plain} {unit} is less than one pallet or package weighs: {items}; "
+        "loads are not counted"
+    ),
+    "too-heavy-item": "{item} {weight:,.0f} {unit}",
     "effect-payload": "weight that a truck takes: how many loads a delivery is",
     "effect-truck-pallets": "pallets that a truck takes: how many loads a delivery is",
     "effect-wall-rows": "walls that no drawing shows, by name, width, height and what they have",

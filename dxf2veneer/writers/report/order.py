@@ -128,6 +128,11 @@ def _deliveries(order: Order, show: str) -> Markup:
             )
             boxes = f"{item.packages} × {item.package}"
             rows.append((say(item.item, show), boxes, weight(item.weight_lb), pallets))
+    ahead = {i.item: 0 for d in order.deliveries for i in d.items if i.ahead}
+    for item in (i for d in order.deliveries for i in d.items if i.ahead):
+        ahead[item.item] += item.ahead
+    kept = ", ".join(f"{n} {say(item, show)}" for item, n in ahead.items())
+    early = f"Cut in one phase with pieces for later ones: {kept}; keep them. " if kept else ""
     unopened = [f"{line.unopened} {say(line.item, show)}" for line in order.lines if line.unopened]
     note = (
         f"Packages that stay closed where nothing breaks: {legible(', '.join(unopened))}. "
@@ -135,7 +140,7 @@ def _deliveries(order: Order, show: str) -> Markup:
         else ""
     )
     head = ("Delivery", "Packages", "Weight", "Pallets")
-    text = tag("p", None, f"{note}Weights are of the packages, without pallets.")
+    text = tag("p", None, f"{early}{note}Weights are of the packages, without pallets.")
     return joined((table("Deliveries", head, rows, words=1), text)) if rows else Markup()
 
 

@@ -193,6 +193,7 @@ def _delivery(one: Delivery, display: str) -> DeliveryJson:
                     {"pallets": p.pallets, "packages": p.packages, "weight_lb": p.weight_lb}
                     for p in item.pallets
                 ],
+                "ahead": item.ahead,
             }
             for item in one.items
         ],

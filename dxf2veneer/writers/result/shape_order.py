@@ -193,6 +193,7 @@ class DeliveredJson(TypedDict):
     weight_lb: float | None
     cost: float | None
     pallets: list[PalletJson]
+    ahead: Annotated[int, "Panels first cut here of which later phases have pieces."]
 
 
 class DeliveryJson(TypedDict):
@@ -202,7 +203,10 @@ class DeliveryJson(TypedDict):
     walls: list[str]
     weight_lb: float | None
     pallets: Annotated[int, Limit("minimum", 0)]
-    loads: Annotated[int | None, "Null where the truck or a weight is not given."]
+    loads: Annotated[
+        int | None,
+        "Null where the truck or a weight is not given, or a pallet is too heavy for it.",
+    ]
     items: list[DeliveredJson]
 
 

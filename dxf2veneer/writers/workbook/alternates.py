@@ -93,6 +93,7 @@ def _alternate(
         row_of = line_row(line, inputs, Formula(f'IF({{mode}}="area",{area!r},{layout!r})'))
         pallet = inputs.of(line, "pallet")
         stood = f"ROUNDUP(ROUND({{packages}}/{pallet},6),0)"
+        stood += f"+{line.parted_pallets}" if line.parted_pallets else ""
         none = f'OR({{note}}="by others",N({pallet})=0)'
         rows.append({**row_of, "pallets": Formula(f'IF({none},"",{stood})')})
     items = place(sheet, row, columns, rows, empty="nothing to order", total=True)

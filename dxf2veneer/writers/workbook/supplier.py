@@ -76,6 +76,7 @@ def _item(line: OrderLine, n: int, display: Display, table: PlacedTable, inputs:
     """The row of an item, the ``n``-th of the order."""
     by, pallet = inputs.of(line, "by"), inputs.of(line, "pallet")
     pallets = f"ROUNDUP(ROUND({{packages}}/{pallet},6),0)"
+    pallets += f"+{line.parted_pallets}" if line.parted_pallets else ""
     return {
         "item": say(line.item, display.name),
         "packages": Formula(f'IF({by}="{OTHERS}","",{table.cell("packages", n)})'),
