@@ -41,6 +41,9 @@ class LetterSettings:
     )
     date: str = setting("", "date of the bid, as it is printed", as_text, '"March 3, 2026"')
     valid: str = setting("", "how long the bid is valid", as_text, '"30 days from its date"')
+    note: str = setting(
+        "", "a sentence behind the first one of the letter", as_text, '"Bid set of 3 March"'
+    )
     pricing: str = setting(
         "lump",
         "how the price is stated: lump (one price), elevation (a price for each), area (a price "

@@ -10,10 +10,10 @@ from dxf2veneer.basics.messages import Message
 
 
 class ScopeWall(NamedTuple):
-    """A wall of the scope, with its net area in square inches."""
+    """A wall of the scope, with its part of the letter's net area."""
 
     name: str
-    net_area: float
+    net_area: Decimal
 
 
 class ScopeElevation(NamedTuple):
@@ -21,8 +21,8 @@ class ScopeElevation(NamedTuple):
 
     name: str
     walls: tuple[ScopeWall, ...]
-    net_area: float
-    """Square inches."""
+    net_area: Decimal
+    """Sum of its walls."""
     price: Decimal | None
     """Its price, where prices are stated by elevation."""
 
@@ -60,8 +60,9 @@ class BidLetter:
     """Names of the drawings, without folders."""
     product: str
     scope: tuple[ScopeElevation, ...]
-    net_area: float
-    """Square inches."""
+    net_area: Decimal
+    """In square feet, or in square meters with metric display, to a hundredth; the sum of the
+    elevations."""
     pricing: Literal["lump", "elevation", "area"]
     price: Decimal | None
     """The price; with prices by area the rate times the area. None where it is not complete."""

@@ -127,7 +127,7 @@ def _alternate(
         if n.level is Level.ERROR or n.code in _TOLD
     ]
     names = tuple(w.name or w.id for w in walls if w.id in out)
-    what = _difference(names, other.product.name or choice.product if path else None)
+    what = _difference(names, other.product.name or path.stem if path else None)
     return Alternate(choice.name, what, made), errors
 
 

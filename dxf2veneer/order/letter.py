@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from pathlib import PurePath
 from typing import Literal, cast
 
@@ -18,6 +19,7 @@ from dxf2veneer.model import (
     Takeoff,
 )
 from dxf2veneer.order.arithmetic import cents, exact, tidy
+from dxf2veneer.order.shares import apportion
 
 _CAUTIONS = 3
 """Cautions that the letter carries."""
@@ -48,7 +50,7 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
     taken_up = _taken_up(job, order)
     return BidLetter(
         job=about.name,
-        note=about.note,
+        note=letter.note,
         company=about.company,
         sender=letter.sender,
         customer=letter.customer,
@@ -58,8 +60,8 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         signed_by=letter.signed_by,
         drawings=tuple(dict.fromkeys(PurePath(d.file).name for d in takeoff.drawings)),
         product=takeoff.product.product.name,
-        scope=_scope(takeoff, by_elevation=letter.pricing == "elevation"),
-        net_area=takeoff.totals.net_area,
+        scope=_scope(takeoff, area, by_elevation=letter.pricing == "elevation"),
+        net_area=area,
         pricing=cast(Literal["lump", "elevation", "area"], letter.pricing),
         price=price,
         rate=rate,
@@ -88,13 +90,16 @@ def _taken_up(job: Job, order: Order) -> list[Exclusion]:
     return [one for one in EXCLUSIONS if any(word in named for word in one.words)]
 
 
-def _scope(takeoff: Takeoff, *, by_elevation: bool) -> tuple[ScopeElevation, ...]:
-    """The elevations with all their walls."""
+def _scope(takeoff: Takeoff, area: Decimal, *, by_elevation: bool) -> tuple[ScopeElevation, ...]:
+    """The elevations with all their walls, whose areas sum up to that of the letter."""
+    shares = [share for e in takeoff.elevations for share in e.walls]
+    parts = apportion(area, [share.net_area for share in shares])
+    areas = {share.wall: part for share, part in zip(shares, parts, strict=True)}
     return tuple(
         ScopeElevation(
             e.name,
-            tuple(ScopeWall(s.wall, s.net_area) for s in e.walls),
-            e.net_area,
+            tuple(ScopeWall(s.wall, areas[s.wall]) for s in e.walls),
+            sum((areas[s.wall] for s in e.walls), Decimal(0)),
             e.price if by_elevation else None,
         )
         for e in takeoff.elevations

@@ -8,6 +8,9 @@ from fractions import Fraction
 
 from dxf2veneer.basics.units import MM_PER_INCH, SQUARE_FEET_PER_SQUARE_METER, unit_by_name
 
+ITEM_UNITS = {"each": "each", "ft": "ft", "sqft": "sq ft", "m": "m", "m2": "m²"}
+"""Units that goods and work are counted in, as people write them."""
+
 
 def titles(names: Iterable[str]) -> str:
     """Units for a sentence, each by its full name: ``inches or feet``.

@@ -43,13 +43,30 @@ def write_lines(
     Raises:
         OSError: Nothing can be written there.
     """
+    first = warnings_first(len(COLUMNS), errors=errors, unconfirmed=unconfirmed, display=display)
+    rows = (_row(line, order.currency, display) for line in order.lines)
+    write_csv(path, COLUMNS, (*first, *rows))
+
+
+def warnings_first(
+    width: int, *, errors: Sequence[Notice], unconfirmed: str, display: str
+) -> list[tuple[Cell, ...]]:
+    """The rows above the items that say why nobody should order by them.
+
+    Args:
+        width: How many columns the table has, a key and an item first.
+        errors: Errors of the takeoff.
+        unconfirmed: What is said of a proposal that nobody has confirmed; empty of others.
+        display: Units of the English lines: ``imperial`` or ``metric``.
+
+    Returns:
+        The rows, none where nothing is wrong.
+    """
     heads = [("unconfirmed", f"{unconfirmed}: do not order by this list")] if unconfirmed else []
     heads += [
         ("error", f"do not order by this list; {n.code}: {say(n.message, display)}") for n in errors
     ]
-    warned: list[tuple[Cell, ...]] = [(*head, *[""] * (len(COLUMNS) - 2)) for head in heads]
-    rows = (_row(line, order.currency, display) for line in order.lines)
-    write_csv(path, COLUMNS, (*warned, *rows))
+    return [(*head, *[""] * (width - 2)) for head in heads]
 
 
 def _row(line: OrderLine, currency: str, display: str) -> tuple[Cell, ...]:

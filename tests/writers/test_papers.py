@@ -86,9 +86,9 @@ def test_the_request_has_the_orders_packages_and_room_for_prices(folder, made):
     assert {r[heads.index("price_of_a_package")] for r in rows} == {""}
     sheet = openpyxl.load_workbook(folder / "r.xlsx")["Request"]
     cells = {
-        (row[2].value, row[1].value, row[3].value)
+        (row[4].value, row[3].value, row[5].value)
         for row in sheet.iter_rows(min_row=4)
-        if isinstance(row[1].value, int)
+        if isinstance(row[3].value, int)
     }
     assert cells == set(asked_for(made))
 

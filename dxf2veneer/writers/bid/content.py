@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER, square_feet
 from dxf2veneer.model import BidLetter, OfferedAlternate
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.wording import say
@@ -92,7 +91,7 @@ def content_of(letter: BidLetter, alert: str = "") -> Content:
         alert=". ".join(alerts),
         opening=_opening(letter),
         price=_price(letter),
-        sections=(*before, *(s for s in after if s.texts or s.table)),
+        sections=(*before, *(s for s in after if any(s.texts) or s.table)),
         before_price=len(before),
         signatures=(
             f"Offered by {legible(letter.signed_by)}" if letter.signed_by else "Offered by",
@@ -101,20 +100,17 @@ def content_of(letter: BidLetter, alert: str = "") -> Content:
     )
 
 
-def area_words(letter: BidLetter, square_inches: float) -> str:
+def area_words(letter: BidLetter, area: Decimal) -> str:
     """An area in the letter's units, with two places.
 
     Args:
         letter: The letter, for its units.
-        square_inches: The area.
+        area: An area of it.
 
     Returns:
         The number and its unit.
     """
-    sqft = square_feet(square_inches)
-    if letter.display == "metric":
-        return f"{sqft / SQUARE_FEET_PER_SQUARE_METER:,.2f} m²"
-    return f"{sqft:,.2f} sq ft"
+    return f"{area:,.2f} {'m²' if letter.display == 'metric' else 'sq ft'}"
 
 
 def money_words(letter: BidLetter, amount: Decimal) -> str:
@@ -131,7 +127,7 @@ def money_words(letter: BidLetter, amount: Decimal) -> str:
 
 
 def _opening(letter: BidLetter) -> str:
-    note = f" {legible(letter.note)}." if letter.note else ""
+    note = f" {legible(letter.note).rstrip('.')}." if letter.note else ""
     return (
         "We offer to supply and install panelized stone veneer on the walls below, "
         f"{area_words(letter, letter.net_area)} of net area.{note}"

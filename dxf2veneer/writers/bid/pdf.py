@@ -10,6 +10,7 @@ from pathlib import Path
 from dxf2veneer.model import BidLetter
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.bid.content import content_of
+from dxf2veneer.writers.markup import seen
 
 
 def write_bid_pdf(letter: BidLetter, path: Path, *, alert: str = "") -> None:
@@ -27,7 +28,7 @@ def write_bid_pdf(letter: BidLetter, path: Path, *, alert: str = "") -> None:
 
     template = files("dxf2veneer.writers.bid").joinpath("bid.typ").read_bytes()
     paper = "a4" if letter.display == "metric" else "us-letter"
-    held = dataclasses.asdict(content_of(letter, alert)) | {"paper": paper}
+    held = seen(dataclasses.asdict(content_of(letter, alert))) | {"paper": paper}
     content = json.dumps(held, ensure_ascii=False)
     pages = typst.compile(template, format="pdf", sys_inputs={"content": content}, timestamp=0)
     seal = f"% {BLANK_SEAL}\n".encode()  # a comment after the end of a PDF changes nothing in it

@@ -21,6 +21,8 @@ from dxf2veneer.writers.workbook.saving import save_book
 
 _WIDTHS = (24.0, 44.0, 16.0, 18.0)
 _WIDTH = len(_WIDTHS)
+_CAPITALS = 0.75
+"""Part of a column's digits that capitals in bold have room for."""
 _RULE, _STRONG = Side(style="thin", color="B4BEC4"), Side(style="medium", color=ACCENT)
 _ALARM, _QUIET = "8A0F2C", "555555"
 
@@ -156,6 +158,6 @@ class _Letter:
             cell.font = font(bold=bold, color=color)
             side = "right" if at >= table.numbers else "left"
             cell.alignment = Alignment(horizontal=side, vertical="top", wrap_text=True)
-            lines = max(lines, lines_of(text, _WIDTHS[column - 1]))
+            lines = max(lines, lines_of(text, _CAPITALS * _WIDTHS[column - 1]))
         self._sheet.row_dimensions[self._row].height = LINE_HEIGHT * lines
         self._row += 1

@@ -8,11 +8,9 @@ from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.model import Order, OrderLine
 from dxf2veneer.textio.escaping import legible, without_folder
 from dxf2veneer.wording import say
-from dxf2veneer.wording.measures import area_text, length_text
+from dxf2veneer.wording.measures import ITEM_UNITS, area_text, length_text
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
-
-_UNITS = {"sqft": "sq ft", "ft": "ft", "each": "each", "m": "m", "m2": "m²"}
 
 
 def order_tables(order: Order, show: str) -> Markup:
@@ -65,7 +63,7 @@ def _work(order: Order, show: str) -> Markup:
     rows = [
         (
             _with_why(say(w.what, show), say(w.why, show)),
-            f"{w.quantity:,.1f} {_UNITS.get(w.unit, w.unit)}",
+            f"{w.quantity:,.1f} {ITEM_UNITS.get(w.unit, w.unit)}",
             "–" if w.hours_each is None else str(w.hours_each),
             str(w.hours),
             "no rate" if w.is_open else money(w.cost),
@@ -145,7 +143,7 @@ def _deliveries(order: Order, show: str) -> Markup:
 
 
 def _line(line: OrderLine, show: str) -> tuple[str, ...]:
-    chosen, unit = line.chosen, _UNITS.get(line.unit, line.unit)
+    chosen, unit = line.chosen, ITEM_UNITS.get(line.unit, line.unit)
     other = f"; counted by {line.other.mode}: {line.other.packages}" if line.other else ""
     measured = (
         f"{chosen.measured:,.0f}" if line.unit == "each" else f"{chosen.measured:,.1f} {unit}"

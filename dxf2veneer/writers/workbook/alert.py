@@ -12,7 +12,7 @@ from dxf2veneer.model import Takeoff
 from dxf2veneer.writers.words import alert_words
 from dxf2veneer.writers.workbook.cells import font, put_text, sheet_of
 
-_PLACES = {"Summary": 4, "Price": 3}
+_PLACES = {"Summary": 4, "Price": 3, "Request": 3}
 """Sheet and row of the words; on the price they stand in place of the job's note."""
 _RED = "C00000"
 
@@ -29,7 +29,8 @@ def add_alert(book: Workbook, takeoff: Takeoff) -> None:
     words = alert_words(takeoff) or (f"Check unit and layers first ({codes})" if codes else "")
     if not words:
         return
-    words += "; see the sheet Notices"
+    if "Notices" in book.sheetnames:
+        words += "; see the sheet Notices"
     for sheet in book.worksheets:
         sheet.sheet_properties.tabColor = _RED
         header: Any = sheet.oddHeader

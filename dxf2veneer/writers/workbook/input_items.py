@@ -12,6 +12,7 @@ from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.textio.escaping import without_folder
 from dxf2veneer.wording import say
+from dxf2veneer.wording.measures import ITEM_UNITS
 from dxf2veneer.writers.basis import product_file
 from dxf2veneer.writers.workbook.cells import (
     PlacedTable,
@@ -23,7 +24,7 @@ from dxf2veneer.writers.workbook.input_cells import (
     mark_input,
 )
 
-UNITS = {"each": "each", "ft": "ft", "sqft": "sq ft", "m": "m", "m2": "m²"}
+UNITS = ITEM_UNITS
 
 
 OTHERS = "others"
