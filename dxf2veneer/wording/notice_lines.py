@@ -51,7 +51,7 @@ def _line(fact: Sequence[Notice], drawings: Sequence[Drawing], display: str) -> 
         at = [_where(n, drawings)[-1:] for n in others[:_SHOWN_PLACES]]
         places = ", ".join(dict.fromkeys(p for found in at for p in found))
         listed = f" ({places}{', …' if more > _SHOWN_PLACES else ''})" if places else ""
-        said += f" And {more:,} more of this kind{listed}: the workbook lists each."
+        said += f" And {more:,} more of this kind{listed}: the result (--json) has each."
     return safe(f"{notice.level}: {said}")
 
 

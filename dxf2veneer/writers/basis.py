@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.model import Assumption
+from dxf2veneer.model import Assumption, Order, Takeoff
 from dxf2veneer.wording import say
 from dxf2veneer.wording.setting_values import setting_value_text
 
@@ -63,6 +63,30 @@ def is_default(job: Job, key: str) -> bool:
         True where its value is the tool's own default.
     """
     return job.origin_of(key).kind == "default"
+
+
+def own_defaults(takeoff: Takeoff, order: Order) -> list[str]:
+    """What the price rests on that nobody gave: our own starting points.
+
+    Args:
+        takeoff: The takeoff.
+        order: Its order.
+
+    Returns:
+        The settings in words: allowances that the order uses, hours of work that it has.
+    """
+    job, display = takeoff.job, takeoff.job.output.display
+    modes = {line.mode for line in order.lines if not line.by_others}
+    found = []
+    for mode, key in (("layout", "breakage"), ("area", "scrap")):
+        if mode in modes and is_default(job, f"order.{key}"):
+            found.append(key)
+    hours = [
+        say(work.what, display).lower()
+        for work in order.labour
+        if work.quantity and work.hours and is_default(job, f"labour.{work.key}")
+    ]
+    return [*found, *(["hours to " + ", ".join(hours)] if hours else [])]
 
 
 def product_file(product: Product) -> str:

@@ -428,19 +428,20 @@ def rule_words(broken: RuleBreak, display: str) -> str:
     return legible(f"{what}. Forced: {why}")
 
 
-def place_words(notice: Notice, drawings: Sequence[Drawing]) -> str:
+def place_words(notice: Notice, drawings: Sequence[Drawing], *, layer: bool = True) -> str:
     """Where a notice is.
 
     Args:
         notice: The notice.
         drawings: The drawings.
+        layer: Whether its layer is named.
 
     Returns:
         Layer, handle and place in the drawing's own coordinates.
     """
     drawing = next((d for d in drawings if d.index == notice.drawing), None)
     words = [
-        f"layer {notice.layer}" if notice.layer else "",
+        f"layer {notice.layer}" if notice.layer and layer else "",
         f"handle {notice.handle}" if notice.handle else "",
     ]
     if notice.at_in and drawing and all(map(math.isfinite, notice.at_in)):

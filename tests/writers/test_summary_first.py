@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import dataclasses
 
+import openpyxl
 import pytest
 from conftest import ROOT
 from sheets import needs_office, recalculated, written
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import load_job, with_settings
+from dxf2veneer.writers.basis import own_defaults
+from dxf2veneer.writers.report import write_report
 
 
 def gatehouse(**settings):
@@ -39,7 +42,7 @@ def test_the_first_boxes_are_the_orders_numbers(tmp_path):
         "Price, USD": float(order.bid.total),
         "Net area, sq ft": net,
         "Price per sq ft, USD": round(float(order.bid.total) / net, 2),
-        "Open questions": 1 if order.bid.open else 0,
+        "Open questions": 1,  # hours of laying that nobody gave
         "Boxes of flat panels": packages["flat_panel"],
         "Boxes of corner panels": packages["corner_panel"],
         "Corners, ft": corners,
@@ -69,7 +72,47 @@ def test_warnings_of_one_cause_are_one_open_question(tmp_path):
     many = tuple(dataclasses.replace(grave, code="SLIVER") for _ in range(7))
     made = dataclasses.replace(made, notices=many)
     sheet = recalculated(written(tmp_path, made), tmp_path)["Summary"]
-    base = 1 if made.order.bid.open else 0
-    assert boxes(sheet)["Open questions"] == base + 1
+    assert boxes(sheet)["Open questions"] == 1 + 1  # and hours that nobody gave
     lines = [str(sheet.cell(row, 1).value) for row in range(17, 24)]
     assert sum("(7 places)" in line for line in lines) == 1
+
+
+def asked(made):
+    """The open question about money by defaults of our own, as the sheet has it."""
+    return own_defaults(made, made.order)
+
+
+def test_hours_and_breakage_that_nobody_gave_are_named_and_those_given_are_not():
+    made = gatehouse()
+    found = asked(made)
+    assert found[:2] == ["breakage", "scrap"] and found[2].startswith("hours to lay flat pieces")
+    assert "scaffold" not in found[2]
+    given = {f"labour__{key}": 0.1 for key in ("flat", "corner", "cut", "partial", "opening")}
+    given |= {"labour__stone": 0.2, "order__breakage": 3.0, "order__scrap": 10.0}
+    assert asked(gatehouse(**given)) == []
+
+
+def test_rows_of_the_order_are_low_and_the_inputs_fill_a_page_that_can_be_read(tmp_path):
+    book = openpyxl.load_workbook(written(tmp_path, gatehouse()))
+    order, inputs = book["Order"], book["Inputs"]
+    rows = range(5, order.max_row + 1)
+    assert max(order.row_dimensions[row].height or 15 for row in rows) <= 30  # two lines
+    last = inputs.print_area.rpartition("$")[0].rpartition("$")[2]
+    end = ord(last) - ord("A") + 1
+    alike = [c for c in inputs.column_dimensions.values() if c.min <= end]  # neighbors as one
+    wide = sum(c.width * (min(c.max, end) - c.min + 1) for c in alike)
+    # a character of 11 points is about 7/96 in wide (from memory); the page has 10 in across
+    assert 11 * 10 / (wide * 7 / 96) > 8  # points of type on paper
+
+
+def test_the_report_tells_one_line_for_one_fact(tmp_path):
+    made = gatehouse()
+    note = next(n for n in made.notices)
+    many = tuple(
+        dataclasses.replace(note, code="SLIVER", handle=f"{n:X}") for n in range(0xA0, 0xA7)
+    )
+    write_report(dataclasses.replace(made, notices=many), tmp_path / "report.html")
+    page = (tmp_path / "report.html").read_text(encoding="utf-8")
+    rows = page.split("<caption>Notices</caption>")[1].split("</tbody>")[0].split("<tr")[2:]
+    assert len(rows) == 1 and ">7</td>" in rows[0]
+    assert all(f"handle {n:X}" in rows[0] for n in range(0xA0, 0xA7))

@@ -29,6 +29,13 @@ from dxf2veneer.writers.workbook.columns import Display
 SQUARE_METERS = 0.09290304  # in a square foot; NIST SP 811 App. B.8
 
 
+def apart():
+    """The takeoff with each notice a fact of its own, so that each text is a row."""
+    made = takeoff()
+    notices = tuple(dataclasses.replace(n, layer=f"{n.layer}-{n.handle}") for n in made.notices)
+    return dataclasses.replace(made, notices=notices)
+
+
 # ------------------------------------------------------------------ texts
 
 
@@ -44,7 +51,7 @@ def test_only_our_own_formulas_are_formulas(tmp_path):
 
 @pytest.mark.parametrize("text", [EVIL_NAME, "=1+1", "+x", "@y", "-3", "\t=1", "\n=2", "\n=3"])
 def test_a_text_that_looks_like_a_formula_is_stored_as_text(tmp_path, text):
-    book = openpyxl.load_workbook(written(tmp_path))
+    book = openpyxl.load_workbook(written(tmp_path, apart()))
     found = [c for c in cells(book) if c.value == text]
     assert found
     assert all(c.data_type == "s" and c.quotePrefix for c in found)
@@ -115,8 +122,18 @@ def test_an_ampersand_in_the_name_is_no_code_of_the_footer(tmp_path):
     assert sheet.oddFooter.left.text == "Hall && Porch &&P"
 
 
-def test_all_notices_are_listed_the_gravest_first(tmp_path):
+def test_notices_of_one_cause_are_one_row_with_their_number_and_places(tmp_path):
     sheet = openpyxl.load_workbook(written(tmp_path))["Notices"]
+    at = next(r for r in range(5, sheet.max_row + 1) if sheet.cell(r, 2).value == "ENTITY_UNUSABLE")
+    assert sheet.cell(at, column(sheet, "Times")).value == len(EVIL_TEXTS)
+    further = sheet.cell(at, column(sheet, "Where else")).value.split("; ")
+    assert [text.split(",")[0] for text in further] == [
+        f"handle {0x50 + n:X}" for n in range(1, len(EVIL_TEXTS))
+    ]
+
+
+def test_all_notices_are_listed_the_gravest_first(tmp_path):
+    sheet = openpyxl.load_workbook(written(tmp_path, apart()))["Notices"]
     levels = [sheet.cell(r, 1).value for r in range(5, sheet.max_row + 1)]
     assert levels == ["ERROR", *["WARNING"] * (2 + len(EVIL_TEXTS)), "note"]
     x = sheet.cell(6, column(sheet, "x"))
@@ -340,6 +357,6 @@ def test_no_length_of_a_sample_is_wider_than_its_column(name, samples, tmp_path)
 
 @needs_office
 def test_evil_texts_still_read_as_texts_after_recalculating(tmp_path):
-    book = recalculated(written(tmp_path), tmp_path)
+    book = recalculated(written(tmp_path, apart()), tmp_path)
     held = {c.value for c in cells(book)}
     assert {"=1+1", "+x", "@y", "-3", EVIL_NAME} <= held

@@ -9,6 +9,7 @@ from dxf2veneer.model import Takeoff
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.wording import remedy, say
 from dxf2veneer.writers.basis import assumption_words
+from dxf2veneer.writers.facts import Fact, facts_of
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
 from dxf2veneer.writers.words import (
@@ -33,23 +34,30 @@ def notices(takeoff: Takeoff, places: Sequence[Callout]) -> Markup:
         The tables, the gravest notices first; numbers are links to their marks.
     """
     walls = {p.number: p.wall for p in places}
-    order, display = list(Level), takeoff.job.output.display
-    numbered = sorted(enumerate(takeoff.notices, 1), key=lambda item: -order.index(item[1].level))
-    if not numbered:
+    listed, display = facts_of(takeoff), takeoff.job.output.display
+    if not listed:
         return joined((tag("p", None, "No notices."), _rules(takeoff, walls)))
     rows = [
         (
-            _jump(str(n), walls),
-            note.level.value,
-            say(note.message, display),
-            place_words(note, takeoff.drawings),
-            remedy(note.code),
+            _numbers(fact, walls),
+            fact.first.level.value,
+            say(fact.first.message, display),
+            f"{fact.count:,}",
+            "; ".join(filter(None, (place_words(fact.first, takeoff.drawings), fact.further))),
+            remedy(fact.first.code),
         )
-        for n, note in numbered
+        for fact in listed
     ]
-    head = ("No", "Level", "What", "Where", "What to do")
-    ids = [f"note-{n}" for n, _ in numbered]
-    return joined((table("Notices", head, rows, words=5, ids=ids), _rules(takeoff, walls)))
+    head = ("No", "Level", "What", "Times", "Where", "What to do")
+    ids = [f"note-{fact.numbers[0]}" for fact in listed]
+    return joined((table("Notices", head, rows, words=6, ids=ids), _rules(takeoff, walls)))
+
+
+def _numbers(fact: Fact, walls: dict[str, str]) -> Markup:
+    """The numbers of a fact's notices, each of which a mark may lead to."""
+    first, *others = map(str, fact.numbers)
+    marked = (tag("span", {"id": f"note-{n}"}, " ", _jump(n, walls)) for n in others if n in walls)
+    return joined((_jump(first, walls), *marked))
 
 
 def _rules(takeoff: Takeoff, walls: dict[str, str]) -> Markup:

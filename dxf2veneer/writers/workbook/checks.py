@@ -7,13 +7,14 @@ import math
 
 from openpyxl.workbook import Workbook
 
-from dxf2veneer.basics.notices import Level, Notice
+from dxf2veneer.basics.notices import Level
 from dxf2veneer.model import Takeoff
 from dxf2veneer.wording import remedy, say
 from dxf2veneer.writers.basis import (
     assumption_words,
     product_file,
 )
+from dxf2veneer.writers.facts import Fact, facts_of
 from dxf2veneer.writers.words import LEVEL_WORDS, file_name
 from dxf2veneer.writers.workbook.cells import PlacedTable, font, place, sheet_of
 from dxf2veneer.writers.workbook.columns import Column, Display, Row
@@ -38,7 +39,7 @@ def level_word(level: Level) -> str:
 
 
 def add_notices(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
-    """One row a notice, the gravest first; places in the drawing's own unit, as a CAD program shows
+    """One row a fact, the gravest first; places in the drawing's own unit, as a CAD program shows
     them.
 
     Args:
@@ -54,23 +55,22 @@ def add_notices(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTab
         Column("level", "Level", 11),
         Column("code", "Code", 26),
         Column("message", "Message", 44),
+        Column("count", "Times", 7, "#,##0"),
         Column("drawing", "Drawing", 18),
         Column("layer", "Layer", 16),
         Column("handle", "Handle", 9),
         Column("x", "x\ndrawing's unit", 15, "#,##0.00"),
         Column("y", "y\ndrawing's unit", 15, "#,##0.00"),
+        Column("further", "Where else", 40),
         Column("remedy", "What to do", 44),
     ]
     note = (
+        "One line for one fact: how many times it was found, the first place and further ones. "
         "x and y are in the drawing's own unit, as your CAD program shows them; the handle "
         "selects the entity."
     )
     write_title(sheet, "Notices", note, columns)
-    gravest = list(reversed(Level))
-    rows = [
-        _notice_row(n, takeoff)
-        for n in sorted(takeoff.notices, key=lambda n: gravest.index(n.level))
-    ]
+    rows = [_notice_row(fact, takeoff) for fact in facts_of(takeoff)]
     placed = place(sheet, HEADER, columns, rows, empty="none")
     for row in range(placed.first, placed.last + 1):
         cell = sheet[f"A{row}"]
@@ -79,15 +79,18 @@ def add_notices(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTab
     return placed
 
 
-def _notice_row(notice: Notice, takeoff: Takeoff) -> Row:
+def _notice_row(fact: Fact, takeoff: Takeoff) -> Row:
+    notice = fact.first
     drawing = next((d for d in takeoff.drawings if d.index == notice.drawing), None)
     row: Row = {
         "level": level_word(notice.level),
         "code": notice.code,
         "message": say(notice.message, takeoff.job.output.display),
+        "count": fact.count,
         "drawing": file_name(drawing) if drawing else "",
         "layer": notice.layer or "",
         "handle": notice.handle or "",
+        "further": fact.further,
         "remedy": remedy(notice.code),
     }
     if notice.at_in and drawing and all(map(math.isfinite, notice.at_in)):

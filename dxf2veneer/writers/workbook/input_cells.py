@@ -73,5 +73,5 @@ def merge_last(sheet: Worksheet, placed: PlacedTable, width: int) -> None:
     widen(sheet, rows, first, width)
     for at in rows:
         sheet.row_dimensions[at].height = (
-            15 if at > placed.header else 34 if "hand" in placed.letters else 19
+            15 if at > placed.header else 34 if {"hand", "per"} & set(placed.letters) else 19
         )

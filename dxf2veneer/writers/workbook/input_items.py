@@ -67,7 +67,7 @@ NAMES = dict(
 """Names that the inputs for the whole job have in formulas."""
 
 
-WIDTHS = (34, 12, 11, 11, 13, 8, 11, 11, 11, 10, 11, 11, 11, 60)
+WIDTHS = (38, 11, 11, 11, 12, 7, 9, 9, 11, 10, 10, 10, 11, 100)
 
 
 def terms_of(line: OrderLine) -> OrderLine:

@@ -90,9 +90,11 @@ def add_inputs(book: Workbook, takeoff: Takeoff, order: Order) -> Inputs:
         "A row's own allowance or way of counting may be "
         "typed over the formula that takes the job's; by kind is what course plans of such "
         "walls took, and breakage. An empty price is a missing one: it "
-        "leaves the bid without a total."
+        "leaves the bid without a total. To the right, on the screen only: where an item's price "
+        "and package came from."
     )
-    write_title(sheet, "Inputs", note, columns)
+    printed = columns[:-1]
+    write_title(sheet, "Inputs", note, printed)
     wide = _job_wide(book, sheet, takeoff.job, order)
     lines, names = item_lines(order)
     row = wide.last + 2
@@ -100,9 +102,16 @@ def add_inputs(book: Workbook, takeoff: Takeoff, order: Order) -> Inputs:
     listed = [item_row(line, names.get(line, ""), takeoff, order) for line in lines]
     items = place(sheet, row + 1, columns, listed, empty="nothing to order")
     mark_items(sheet, items, lines)
-    labour = _labour(sheet, items.last + 2, takeoff.job, order, len(columns))
-    charges = _charges(sheet, labour.last + 2, takeoff.job, order, len(columns))
-    finish(sheet, takeoff, items, last_row=charges.last + 1, filtered=False)
+    labour = _labour(sheet, items.last + 2, takeoff.job, order, len(printed))
+    charges = _charges(sheet, labour.last + 2, takeoff.job, order, len(printed))
+    finish(
+        sheet,
+        takeoff,
+        items,
+        last_row=charges.last + 1,
+        filtered=False,
+        printed_to=printed[-1].key,
+    )
     sheet.freeze_panes = None
     return Inputs(
         items,
@@ -122,10 +131,10 @@ _SCRAP = ("Scrap, on what is counted by area", "Scrap, on what else is counted b
 
 def _job_wide(book: Workbook, sheet: Worksheet, job: Job, order: Order) -> PlacedTable:
     columns = [
-        Column("what", "For the whole job", WIDTHS[0]),
-        Column("value", "Value", WIDTHS[1], INPUT_NUMBER),
-        Column("unit", "Unit", WIDTHS[2]),
-        Column("origin", "Where it came from", WIDTHS[3]),
+        Column("what", "For the whole job", ITEM_WIDTHS[0]),
+        Column("value", "Value", ITEM_WIDTHS[1], INPUT_NUMBER),
+        Column("unit", "Unit", ITEM_WIDTHS[2]),
+        Column("origin", "Where it came from", ITEM_WIDTHS[3]),
     ]
     o, work = job.order, job.labour
     wage = None if order.wage is None else float(order.wage)
@@ -177,12 +186,12 @@ def _origin(job: Job, key: str) -> str:
 def _labour(sheet: Worksheet, row: int, job: Job, order: Order, width: int) -> PlacedTable:
     write_note(sheet, row, "Labor", columns=width, bold=True)
     columns = [
-        Column("what", "Work", WIDTHS[0]),
-        Column("hours", "Hours each", WIDTHS[1], INPUT_NUMBER),
-        Column("unit", "For one", WIDTHS[2]),
-        Column("hand", "Quantity\noverride", WIDTHS[3], INPUT_NUMBER),
-        Column("rate", f"Money for\none {order.currency}".strip(), WIDTHS[4], INPUT_NUMBER),
-        Column("origin", "Where it came from", WIDTHS[5]),
+        Column("what", "Work", ITEM_WIDTHS[0]),
+        Column("hours", "Hours each", ITEM_WIDTHS[1], INPUT_NUMBER),
+        Column("unit", "For one", ITEM_WIDTHS[2]),
+        Column("hand", "Quantity\noverride", ITEM_WIDTHS[3], INPUT_NUMBER),
+        Column("rate", f"Money for\none {order.currency}".strip(), ITEM_WIDTHS[4], INPUT_NUMBER),
+        Column("origin", "Where it came from", ITEM_WIDTHS[5]),
     ]
     rows = [_work(work, job) for work in order.labour]
     placed = place(sheet, row + 1, columns, rows)

@@ -38,7 +38,7 @@ from dxf2veneer.writers.workbook.quantities import (
 )
 
 MISSING = "PRICE MISSING"
-WHY = 56
+WHY = 220
 """Characters across the column that says why."""
 
 _NOTE = (

@@ -12,6 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.basics.notices import Level, facts
 from dxf2veneer.model import Order, Takeoff
 from dxf2veneer.wording import say
+from dxf2veneer.writers.basis import own_defaults
 from dxf2veneer.writers.workbook.cells import PlacedTable, font
 from dxf2veneer.writers.workbook.columns import MONEY, Display
 from dxf2veneer.writers.workbook.input_items import NAMES, weight_unit
@@ -108,6 +109,9 @@ def _asked(takeoff: Takeoff, order: Order) -> list[str]:
     if order.bid.open:
         work = ", ".join(say(what, display) for what in order.bid.open)
         lines.append(f"Work without a rate, left out of the price: {work}")
+    ours = own_defaults(takeoff, order)
+    if ours:
+        lines.append(f"Money by our own defaults, your records are better: {', '.join(ours)}")
     grave = [n for n in takeoff.notices if n.level is not Level.INFO and n.code != "PRICE_MISSING"]
     for fact in facts(grave):
         count = sum(n.count for n in fact)

@@ -206,7 +206,10 @@ def write_notices(sheet: Worksheet, row: int, takeoff: Takeoff, sources: Sources
     Returns:
         The last row used.
     """
-    levels = sources.notices.range("level")
+
+    def found(word: str) -> str:
+        return sources.notices.sum_where("count", level=f'"{word}"')
+
     write_headings(
         sheet,
         row,
@@ -222,7 +225,7 @@ def write_notices(sheet: Worksheet, row: int, takeoff: Takeoff, sources: Sources
         write_line(
             sheet,
             at,
-            {"A": word, "B": "", "C": Formula(f'COUNTIF({levels},"{word}")'), "D": advice},
+            {"A": word, "B": "", "C": Formula(found(word)), "D": advice},
             "#,##0",
         )
         sheet.cell(at, 1).font = font(bold=level is not Level.INFO)
