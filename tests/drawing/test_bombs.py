@@ -275,4 +275,6 @@ def test_a_million_notices_come_together():
 def test_outlines_that_do_not_close_are_listed_by_their_number(tmp_path):
     done = ended(tmp_path, entities(f"{SHEET} {'0 CIRCLE 8 A-WALL 10 0 20 0 40 nan ' * 3_000}"))
     assert done.returncode == 0
-    assert "2,995 more ENTITY_UNUSABLE" in done.stderr
+    assert done.stderr.count("ENTITY_UNUSABLE") == 2  # the first, and those beyond the limit
+    assert "And 199 more of this kind" in done.stderr
+    assert "2,800 more of this kind" in done.stderr

@@ -63,7 +63,7 @@ def _work(order: Order, show: str) -> Markup:
     rows = [
         (
             _with_why(say(w.what, show), say(w.why, show)),
-            f"{w.quantity:,.1f} {ITEM_UNITS.get(w.unit, w.unit)}",
+            _measured(w.quantity, w.unit, show),
             "–" if w.hours_each is None else str(w.hours_each),
             str(w.hours),
             "no rate" if w.is_open else money(w.cost),
@@ -142,19 +142,22 @@ def _deliveries(order: Order, show: str) -> Markup:
     return joined((table("Deliveries", head, rows, words=1), text)) if rows else Markup()
 
 
+def _measured(quantity: float, unit: str, show: str) -> str:
+    """A quantity in the unit that goods are sold in, or that a rate of work goes by; where people
+    read meters, feet stand beside them."""
+    if unit == "each":
+        return f"{quantity:,.0f}"
+    counted = f"{quantity:,.1f} {ITEM_UNITS.get(unit, unit)}"
+    if show != "metric" or unit not in ("ft", "sqft"):
+        return counted
+    own = area_text(quantity, show) if unit == "sqft" else length_text(12.0 * quantity, show)
+    return f"{own} ({counted})"
+
+
 def _line(line: OrderLine, show: str) -> tuple[str, ...]:
-    chosen, unit = line.chosen, ITEM_UNITS.get(line.unit, line.unit)
+    chosen = line.chosen
     other = f"; counted by {line.other.mode}: {line.other.packages}" if line.other else ""
-    measured = (
-        f"{chosen.measured:,.0f}" if line.unit == "each" else f"{chosen.measured:,.1f} {unit}"
-    )
-    if show == "metric" and line.unit in ("ft", "sqft"):  # what goods are sold in stands beside it
-        own = (
-            area_text(chosen.measured, show)
-            if line.unit == "sqft"
-            else length_text(12.0 * chosen.measured, show)
-        )
-        measured = f"{own} ({measured})"
+    measured = _measured(chosen.measured, line.unit, show)
     price = (
         "by others"
         if line.by_others
