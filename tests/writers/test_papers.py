@@ -16,6 +16,7 @@ from dxf2veneer.app.outputs import TABLES
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.cli import main
 from dxf2veneer.config.job import load_job, with_settings
+from dxf2veneer.writers.result import result_dict
 from dxf2veneer.writers.tables import tables_of
 from dxf2veneer.writers.workbook.request import write_request
 
@@ -140,6 +141,17 @@ def test_the_tables_of_money_are_the_orders(folder, made):
         assert whole == order.bid.total
     net = sum(row["net_sqft"] for row in held["walls"])
     assert net == pytest.approx(made.totals.net_area / 144)
+
+
+def test_the_result_has_the_shares_and_they_sum_up_to_the_bid(made):
+    result = result_dict(made)
+    shares = result["shares"]
+    for parts in (shares, [wall for one in shares for wall in one["walls"]]):
+        assert sum(Decimal(str(one["price"])) for one in parts) == made.order.bid.total
+        assert sum(Decimal(str(one["hours"])) for one in parts) == made.order.hours
+        boxes = sum(Decimal(str(one["packages"]["flat_panel"])) for one in parts)
+        assert boxes == made.order.lines[0].chosen.packages
+    assert [w["wall"] for one in shares for w in one["walls"]] == [w.wall.id for w in made.walls]
 
 
 def test_with_each_the_papers_of_every_drawing_go_into_folders(tmp_path):

@@ -8,6 +8,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.config.additions import Addition
 from dxf2veneer.config.bidding import AlternateChoice, ItemAllowance
 from dxf2veneer.config.blend import WallShare
@@ -20,10 +21,12 @@ from dxf2veneer.model import (
     Alternate,
     BidLine,
     Delivery,
+    ElevationShare,
     LabourLine,
     Order,
     OrderLine,
     OrderPart,
+    OrderShare,
     OrderSource,
     Reckoning,
     StudReach,
@@ -36,12 +39,14 @@ from dxf2veneer.writers.result.shape_order import (
     BidJson,
     BidLineJson,
     DeliveryJson,
+    ElevationShareJson,
     LabourLineJson,
     OrderLineJson,
     OrderPartJson,
     OrderSourceJson,
     OrderTotalsJson,
     OrderWayJson,
+    ShareJson,
     StudReachJson,
 )
 
@@ -139,6 +144,33 @@ def order_totals(order: Order | None) -> OrderTotalsJson:
         "cost": _money(order.materials),
         "labour_hours": float(order.hours),
         "weight_lb": order.weight_lb,
+    }
+
+
+def share_dict(share: ElevationShare) -> ElevationShareJson:
+    """An elevation's part of the order.
+
+    Args:
+        share: The part.
+
+    Returns:
+        Its fields, those of its walls among them.
+    """
+    return {
+        "elevation": share.name,
+        "net_area_sqft": square_feet(share.net_area),
+        **_share(share),
+        "walls": [{"wall": one.wall, **_share(one)} for one in share.walls],
+    }
+
+
+def _share(share: OrderShare | ElevationShare) -> ShareJson:
+    return {
+        "materials": _money(share.materials),
+        "labour": _money(share.labour),
+        "price": _money(share.price),
+        "hours": float(share.hours),
+        "packages": {one.key: float(one.packages) for one in share.packages},
     }
 
 

@@ -16,7 +16,12 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal, NotRequired, TypedDict
 
-from dxf2veneer.writers.result.shape_order import BidJson, OrderLineJson, OrderTotalsJson
+from dxf2veneer.writers.result.shape_order import (
+    BidJson,
+    ElevationShareJson,
+    OrderLineJson,
+    OrderTotalsJson,
+)
 from dxf2veneer.writers.result.shape_plan import (
     ByAreaJson,
     PlanChoicesJson,
@@ -177,6 +182,7 @@ class ResultJson(TypedDict):
     ]
     order: Annotated[list[OrderLineJson] | None, "Null until an order is worked out."]
     bid: Annotated[BidJson | None, "Null until an order is worked out."]
+    shares: Annotated[list[ElevationShareJson], "The order by elevation and wall."]
     totals: TotalsJson
     assumptions: list[AssumptionJson]
     cautions: Annotated[list[str], "What the person using these numbers must know."]

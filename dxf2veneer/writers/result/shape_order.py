@@ -210,6 +210,31 @@ class DeliveryJson(TypedDict):
     items: list[DeliveredJson]
 
 
+class ShareJson(TypedDict):
+    """A part of the order; those of all walls sum up to it exactly, and so do those of all
+    elevations."""
+
+    materials: float | None
+    labour: float | None
+    price: Annotated[float | None, "Its part of what is bid."]
+    hours: float
+    packages: Annotated[dict[str, float], "Parts of the packages by the key of the order's line."]
+
+
+class WallShareJson(ShareJson):
+    """A wall's part of the order."""
+
+    wall: str
+
+
+class ElevationShareJson(ShareJson):
+    """The walls of one name together."""
+
+    elevation: str
+    net_area_sqft: float
+    walls: list[WallShareJson]
+
+
 class BidJson(TypedDict):
     """What the order costs, weighs and takes to install."""
 

@@ -25,7 +25,13 @@ from dxf2veneer.writers.basis import (
 )
 from dxf2veneer.writers.result.choices import choices_dict
 from dxf2veneer.writers.result.message_data import message_data, values_data
-from dxf2veneer.writers.result.order import bid_dict, order_dicts, order_totals, setting_value
+from dxf2veneer.writers.result.order import (
+    bid_dict,
+    order_dicts,
+    order_totals,
+    setting_value,
+    share_dict,
+)
 from dxf2veneer.writers.result.plan import by_area_dict, start_dict, stock_dict
 from dxf2veneer.writers.result.shape import (
     AssumptionJson,
@@ -93,6 +99,7 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
         "starts": [start_dict(table) for table in takeoff.starts],
         "order": None if order is None else order_dicts(order, display),
         "bid": None if order is None else bid_dict(order, display),
+        "shares": [share_dict(one) for one in takeoff.elevations],
         "totals": _totals(takeoff),
         "assumptions": [_assumption(a, display) for a in takeoff.assumptions],
         "cautions": [say(caution, display) for caution in takeoff.cautions],
