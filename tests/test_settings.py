@@ -142,6 +142,16 @@ def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
             r"line 2: bid.lines = .Profit.: a margin is per cent of the whole price",
         ),
         (
+            "[bid]\nlines = [{ name = 'Profit', margin = 8, below = 900 }]\n",
+            r"line 2: bid.lines = .Profit.: a margin is per cent of the whole price and takes no "
+            r"of, no least and no below",
+        ),
+        (
+            "[bid]\nlines = [\n{ name = 'Tax', kind = 'tax', percent = 6, of = ['materials', "
+            "'freight'] },\n{ name = 'Truck', kind = 'freight', amount = 9 }]\n",
+            r"line 3: bid.lines = .Tax.: no line above it is of kind freight; .* put that line",
+        ),
+        (
             "[bid]\nlines = [{ name = 'Crane', amount = 8, of = ['materials'] }]\n",
             r"line 2: bid.lines = .Crane.: of goes with percent, or with below",
         ),

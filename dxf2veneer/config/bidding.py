@@ -316,7 +316,10 @@ class Bid:
         None, "the least that any job is done for", as_number(0.0, 1e9), "2500"
     )
     round_to: float | None = setting(
-        None, "the price is rounded to a multiple of this", as_number(0.01, 1e6), "10"
+        None,
+        "the price is rounded to a multiple of this, never below the least",
+        as_number(0.01, 1e6),
+        "10",
     )
     rounding: str = setting(
         "nearest",

@@ -119,6 +119,9 @@ def as_charges(value: Any) -> tuple[Charge, ...]:
         for wrong in _faults(charge):
             raise WrongItemError(wrong, charge.name)
     for number, charge in enumerate(charges):
+        above = {"materials", "labour", *(c.kind for c in charges[:number])}
+        if absent := tuple(kind for kind in charge.of if kind not in above):
+            raise WrongItemError(message("charge-of-none-above", kinds=absent), charge.name)
         if margins_from(charges, number) >= 100.0:
             raise WrongItemError(message("charge-margins-whole"), charge.name)
     return charges
@@ -153,7 +156,8 @@ def _faults(charge: Charge) -> Iterator[Message]:
         yield message("charge-is-markup", percent=charge.percent)
     if charge.margin is not None and "markup" in charge.name.casefold().replace("-", ""):
         yield message("charge-is-margin", percent=charge.margin)
-    if charge.margin is not None and (charge.of or charge.least is not None):
+    limits = (charge.least, charge.below)
+    if charge.margin is not None and (charge.of or limits != (None, None)):
         yield message("charge-margin-of-all")
     if charge.of and charge.percent is None and charge.below is None:
         yield message("charge-of-unused")

@@ -157,13 +157,16 @@ def _least(bid: Bid, running: Decimal | None) -> list[BidLine]:
 
 
 def _rounded(bid: Bid, running: Decimal | None) -> list[BidLine]:
-    """The line that rounds the price; none where no step is given."""
+    """The line that rounds the price, up where the nearest step is below the least price; none
+    where no step is given."""
     if bid.round_to is None:
         return []
     step, up = exact(bid.round_to), bid.rounding == "up"
     amount = None
     if running is not None:
-        steps = (running / step).quantize(Decimal(1), ROUND_CEILING if up else ROUND_HALF_UP)
-        amount = cents(steps * step - running)
+        nearest = (running / step).quantize(Decimal(1), ROUND_HALF_UP) * step
+        up = up or (bid.minimum is not None and nearest < exact(bid.minimum))
+        above = (running / step).quantize(Decimal(1), ROUND_CEILING) * step
+        amount = cents((above if up else nearest) - running)
     working = message("bid-by-rounding", step=bid.round_to, up=up)
     return [BidLine("rounding", "", "", working, amount, total((running, amount)), value=step)]

@@ -192,7 +192,8 @@ def test_a_small_order_pays_a_charge_and_a_large_one_does_not():
         ("2805.00", {"round_to": 10.0}, ["5.00"], "2810.00"),  # half goes up
         ("2800.01", {"round_to": 100.0, "rounding": "up"}, ["99.99"], "2900.00"),
         ("2800.00", {"round_to": 100.0, "rounding": "up"}, ["0.00"], "2800.00"),
-        ("1803.20", {"minimum": 2496.0, "round_to": 5.0}, ["692.80", "-1.00"], "2495.00"),
+        ("1803.20", {"minimum": 2496.0, "round_to": 5.0}, ["692.80", "4.00"], "2500.00"),
+        ("9000", {"minimum": 12504.0, "round_to": 10.0}, ["3504.00", "6.00"], "12510.00"),
     ],
 )
 def test_least_price_and_rounding(cost, settings, added, price):

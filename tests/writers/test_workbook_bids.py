@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import random
 import subprocess
+from collections.abc import Sequence
 
 import openpyxl
 import pytest
@@ -24,11 +25,11 @@ PER = ("pallets", "pounds", "hundredweight", "kilograms", "hours", "days", "net_
 OTHER = GENERIC.read_text(encoding="utf-8").replace("per_package = 3 ", "per_package = 5 ", 1)
 
 
-def line(rng: random.Random, number: int) -> Charge:
-    """A line worked in any way, with any limits that go with it."""
+def line(rng: random.Random, number: int, above: Sequence[Charge]) -> Charge:
+    """A line worked in any way of those above, with any limits that go with it."""
     kind, way = rng.choice(KINDS), rng.choice(("amount", "rate", "percent", "percent", "margin"))
-    of = tuple(rng.sample(KINDS, rng.randint(0, 5)))
-    of = (*of, "materials") if of and "materials" not in of else of
+    there = sorted({"materials", "labour", *(c.kind for c in above)})
+    of = tuple(rng.sample(there, rng.randint(0, len(there))))
     least = rng.choice((None, round(rng.uniform(1, 400), 2)))
     below = rng.choice((None, None, float(rng.randint(500, 3000))))
     name, value = f"Line {number}", round(rng.uniform(0.05, 14), 3)
@@ -59,9 +60,11 @@ def job(seed: int) -> str:
             )
         )
     )
-    lines = tuple(line(rng, n) for n in range(rng.randint(1, 7)))
+    lines: list[Charge] = []
+    for n in range(rng.randint(1, 7)):
+        lines.append(line(rng, n, lines))
     step = rng.choice((None, 1.0, 5.0, 10.0, 100.0))
-    least = rng.choice((None, None, 3500.0))
+    least = rng.choice((None, 3504.0))
     text = head.replace("wage = 40", "" if seed % 5 == 4 else f"wage = {rng.uniform(20, 60):.2f}")
     text += f"tasks = {toml(tasks)}\n[bid]\nlines = {toml(lines)}\n"
     text += 'alternates = [{ name = "Other", product = "other.toml" }]\n'

@@ -181,7 +181,7 @@ def _ending(order: Order, alternate: str | None, job: Job) -> Iterator[Notice]:
     price, bid = order.bid.total, job.bid
     if price is None:
         return
-    if bid.minimum is not None and price < _dec(bid.minimum) - _dec(bid.round_to or 0.0):
+    if bid.minimum is not None and price < _dec(bid.minimum):
         what = of_alternate(alternate, message("price-of-bid"))
         yield from equal(what, price, _dec(bid.minimum), message("as-least-price"))
     if bid.round_to is None:
@@ -190,7 +190,9 @@ def _ending(order: Order, alternate: str | None, job: Job) -> Iterator[Notice]:
     what = of_alternate(alternate, message("price-of-bid"))
     left = price % step
     yield from equal(what, price, price - left, message("as-multiple-of", step=str(step)))
-    low, high = (Decimal(0), step) if bid.rounding == "up" else (-step / 2, step / 2)
+    is_up = bid.rounding == "up"
+    is_least = bid.minimum is not None and price - step < _dec(bid.minimum)
+    low, high = Decimal(0) if is_up else -step / 2, step if is_up or is_least else step / 2
     if not low <= added <= high:
         what = of_alternate(alternate, message("line-of-bid", name="rounding"))
         yield from equal(what, added, Decimal(0), message("as-multiple-of", step=str(step)))

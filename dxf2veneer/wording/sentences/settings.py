@@ -134,7 +134,13 @@ SENTENCES: dict[str, Sentence] = {
         "{percent:plain} per cent of the price is a margin; for {percent:plain} per cent of costs "
         "write percent = {percent:plain}"
     ),
-    "charge-margin-of-all": "a margin is per cent of the whole price and takes no of and no least",
+    "charge-margin-of-all": (
+        "a margin is per cent of the whole price and takes no of, no least and no below"
+    ),
+    "charge-of-none-above": (
+        "no line above it is of kind {kinds:or}; a line is taken of lines above it, so put that "
+        "line first, or correct the kind"
+    ),
     "charge-of-unused": "of goes with percent, or with below",
     "charge-margins-whole": "margins that stand together take the whole price or more",
     "hint-percentages": (

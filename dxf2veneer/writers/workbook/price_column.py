@@ -170,7 +170,9 @@ class PriceColumn:
         """Formula text: what makes the price a multiple of its step."""
         step, up, running = NAMES["round_to"], NAMES["rounding"], self._sum_to(self._end)
         many = f"ROUND({running}/{step},6)"
-        whole = f'IF({up}="up",ROUNDUP({many},0),ROUND({many},0))'
+        least = NAMES["minimum"]
+        below = f"AND(N({least})>0,ROUND({many},0)*{step}<N({least}))"
+        whole = f'IF(OR({up}="up",{below}),ROUNDUP({many},0),ROUND({many},0))'
         return f'IF(OR(N({step})=0,{self._unknown()}),"",ROUND({whole}*{step}-{running},2))'
 
     def _sum_to(self, row: int) -> str:
