@@ -118,6 +118,8 @@ def test_a_fireplace_indoors_has_no_barrier_and_no_clearance(tmp_path):
     barrier = next(x for x in made.order.lines if x.key == "wrb").chosen
     assert barrier.measured == pytest.approx(64 * 36 / 34 * 1200 / 1194)
     assert [s.ref for s in barrier.sources] == ["W1"]
+    hung = next(x for x in made.order.labour if x.key == "barrier")
+    assert (hung.measure, hung.quantity) == ("barrier_area", pytest.approx(64))
     assert made.errors == ()
 
 

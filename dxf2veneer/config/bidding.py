@@ -266,7 +266,10 @@ class Labour:
         None, f"hours to lay out a square foot of net area; {_ASKED}", _HOURS, "0.005"
     )
     barrier: float | None = setting(
-        None, f"hours to hang the barrier on a square foot of gross area; {_ASKED}", _HOURS, "0.01"
+        None,
+        f"hours to hang the barrier on a square foot of the walls that have one; {_ASKED}",
+        _HOURS,
+        "0.01",
     )
     strips: float | None = setting(
         None, f"hours to set a foot of starter strip; {_ASKED}", _HOURS, "0.05"

@@ -16,6 +16,7 @@ from dxf2veneer.config.checks import as_choice, as_name, as_number, as_tables, r
 MEASURES: Mapping[str, str] = {
     "net_area": "sqft",
     "gross_area": "sqft",
+    "barrier_area": "sqft",
     "corner_run": "ft",
     "outside_corner_run": "ft",
     "inside_corner_run": "ft",
@@ -37,7 +38,7 @@ MEASURES: Mapping[str, str] = {
 
 STANDARD: Mapping[str, str] = {
     "layout": "net_area",
-    "barrier": "gross_area",
+    "barrier": "barrier_area",
     "strips": "starter_run",
     "caulk": "caulk_run",
     "setup": "job",

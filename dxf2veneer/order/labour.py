@@ -57,7 +57,7 @@ def labour_of(
         _estimated(walls, product) if plan is None else _planned(walls, plan)
     )
     pieces = Pieces(flat.quantity, corner.quantity, cuts.quantity, partial.quantity)
-    measured = measures(walls, corners, pieces)
+    measured = measures(walls, corners, pieces, job.walls)
     every, stones = message("labor-all-openings"), message("labor-stones", caps=caps, trims=trims)
     return Labour(
         (

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from dxf2veneer.basics.units import square_feet
+from dxf2veneer.config.wall_rows import Walls
 from dxf2veneer.model import Corner, WallTakeoff
 from dxf2veneer.order.sheets import caulk
 
@@ -22,7 +23,7 @@ class Pieces(NamedTuple):
 
 
 def measures(
-    walls: Sequence[WallTakeoff], corners: Sequence[Corner], pieces: Pieces
+    walls: Sequence[WallTakeoff], corners: Sequence[Corner], pieces: Pieces, treated: Walls
 ) -> dict[str, float]:
     """The takeoff's measures.
 
@@ -30,6 +31,7 @@ def measures(
         walls: The walls as laid out.
         corners: The job's corners.
         pieces: Pieces and cuts, of the plan or as plans of such walls had them.
+        treated: Which walls have no barrier.
 
     Returns:
         By the keys of ``config.tasks.MEASURES``: areas in square feet, runs in feet, counts.
@@ -39,10 +41,12 @@ def measures(
     for corner in corners:
         runs[corner.kind] += corner.run / 12.0
     joints = caulk(walls).methods[0].measured
+    behind = [w for w in walls if treated.has_barrier(w.wall.id, w.wall.name)]
     openings = [o for one in q for o in one.openings]
     return {
         "net_area": square_feet(math.fsum(one.net_area for one in q)),
         "gross_area": square_feet(math.fsum(one.gross_area for one in q)),
+        "barrier_area": square_feet(math.fsum(w.quantities.gross_area for w in behind)),
         "corner_run": math.fsum(runs.values()),
         "outside_corner_run": runs["outside"],
         "inside_corner_run": runs["inside"],

@@ -11,6 +11,7 @@ from dxf2veneer.basics.notices import Notice
 from dxf2veneer.basics.tolerances import CHECK_QUOTIENT
 from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.job import Job
+from dxf2veneer.config.wall_rows import called
 from dxf2veneer.model import BidLine, LabourLine, Order, Takeoff
 from dxf2veneer.verify.totals.comparing import HALF_CENT, compare, equal, of_alternate, summed
 
@@ -68,6 +69,17 @@ def check_measures(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     inches["trim_run"] = t.trim_head + t.trim_jambs + t.trim_sill
     inches["corner_run"] = math.fsum(c.run for c in takeoff.corners)
     areas = {"net_area": t.net_area, "gross_area": t.gross_area}
+    bare = {
+        name.casefold()
+        for one in takeoff.job.walls.treatments
+        if not one.barrier
+        for name in one.walls
+    }
+    areas["barrier_area"] = math.fsum(
+        w.quantities.gross_area
+        for w in takeoff.walls
+        if bare.isdisjoint(called(w.wall.id, w.wall.name))
+    )
     feet = {key: run / 12.0 for key, run in inches.items()}
     feet |= {key: area / SQUARE_INCHES_PER_SQUARE_FOOT for key, area in areas.items()}
     feet |= {"openings": float(t.openings), "walls": float(len(takeoff.walls)), "job": 1.0}

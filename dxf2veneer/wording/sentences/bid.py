@@ -8,6 +8,7 @@ from dxf2veneer.wording.phrases import Sentence, Words
 _PER = {"pallets": "pallet", "pounds": "lb", "hundredweight": "100 lb", "kilograms": "kg"}
 _PER |= {"hours": "hour of work", "days": "begun day of the crew", "job": "job"}
 _EACH = {"net_area": "sq ft of net area", "gross_area": "sq ft of gross area"}
+_EACH |= {"barrier_area": "sq ft of walls with a barrier"}
 _ONE = {"walls": "wall", "openings": "opening", "cuts": "cut", "pieces": "piece"}
 _ONE |= {"flat_pieces": "flat piece", "corner_pieces": "corner piece"}
 _ONE |= {"partial_pieces": "partial piece"}

@@ -6,6 +6,7 @@ Work | quantity | hours | cost; days of the crew; weight of the deliveries, dead
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
@@ -110,8 +111,10 @@ def work_inputs(inputs: Inputs, number: int) -> Row:
 def _work(work: LabourLine, override: str, given: Row, takeoff: Takeoff, walls: PlacedTable) -> Row:
     """The row of one kind of work; ``override`` is its cell of the inputs, ``given`` its rates."""
     show = takeoff.job.output.display
+    bare = any(not one.barrier for one in takeoff.job.walls.treatments)
+    measure = "gross_area" if work.measure == "barrier_area" and not bare else work.measure
     why = f'IF({override}="",{_quoted(say(work.why, show))},"override, on the sheet Inputs")'
-    done = _done(work, walls, Display(show))
+    done = _done(replace(work, measure=measure), walls, Display(show))
     return {
         "what": say(work.what, show),
         "quantity": Formula(f'IF({override}="",{done},{override})'),
