@@ -35,9 +35,6 @@ class LaidOutWalls(Protocol):
         """Notices about them."""
 
 
-_TOLD = ("PRICE_OF_PRODUCT",)
-"""Notices of an alternate, beside errors, that the job tells too."""
-
 LayOut = Callable[[Sequence[Wall], Sequence[Corner], Product], LaidOutWalls]
 """Measures, courses, plans and checks some walls with a product."""
 
@@ -76,7 +73,8 @@ def order_of(
         lay_out: Lays out the walls of an alternate.
 
     Returns:
-        The order; errors of alternates stand among its notices.
+        The order; errors of alternates, and warnings about their orders that the first
+        does not have, stand among its notices.
 
     Raises:
         SettingsError: A price file, an alternate's wall or an alternate's product can't be used.
@@ -85,7 +83,7 @@ def order_of(
     first = order(walls, corners, plan, job, product, prices)
     found = [w.wall for w in walls]
     made = [
-        _alternate(choice, found, corners, job, product, prices, lay_out)
+        _alternate(choice, found, corners, job, product, prices, lay_out, first)
         for choice in job.bid.alternates
     ]
     errors = tuple(error for _, notices in made for error in notices)
@@ -109,8 +107,9 @@ def _alternate(
     product: Product,
     prices: Prices,
     lay_out: LayOut,
+    first: Order,
 ) -> tuple[Alternate, list[Notice]]:
-    """An alternate and the errors in it."""
+    """An alternate, its errors, and the warnings about its order that the first does not have."""
     out = _left_out(choice, walls, job)
     kept = [w for w in walls if w.id not in out]
     path = job.alternate_path(choice)
@@ -119,12 +118,16 @@ def _alternate(
     laid = lay_out(kept, left, other)
     is_own = path in (None, job.product_path)
     made = order(laid.walls, left, laid.plan, job, other, prices, is_own=is_own)
+    known = {(n.code, n.message) for n in first.notices}
+    told = [n for n in laid.notices if n.level is Level.ERROR]
+    told += [
+        n for n in made.notices if n.level is not Level.INFO and (n.code, n.message) not in known
+    ]
     errors = [
         dataclasses.replace(
             n, message=message("alternate-error", alternate=choice.name, error=n.message)
         )
-        for n in (*laid.notices, *made.notices)
-        if n.level is Level.ERROR or n.code in _TOLD
+        for n in told
     ]
     names = tuple(w.name or w.id for w in walls if w.id in out)
     what = _difference(names, other.product.name or path.stem if path else None)
