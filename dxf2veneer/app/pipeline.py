@@ -200,7 +200,9 @@ def _checked(
         corners=found.corners,
         totals=Totals.of(w.quantities for w in laid.walls),
         estimate=by_area,
-        assumptions=assumptions(job, product, drawings, laid.starts, by_area, site),
+        assumptions=assumptions(
+            job, product, drawings, laid.starts, by_area, site, ordered.priced_on
+        ),
         cautions=CAUTIONS,
         notices=(),
         plan=laid.plan,

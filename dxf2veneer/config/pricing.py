@@ -135,9 +135,9 @@ class Pricing:
         '"2026-03-02"',
     )
 
-    @property
-    def day(self) -> datetime.date:
-        """The day on which prices must hold."""
+    def settled_day(self) -> datetime.date:
+        """The day on which prices must hold; today, which may be another at the next call, where
+        the job names none."""
         return datetime.date.today() if self.as_of is None else as_day(self.as_of)
 
 

@@ -58,6 +58,8 @@ class BidLetter:
     signed_by: str
     drawings: tuple[str, ...]
     """Names of the drawings, without folders."""
+    by_sizes: tuple[str, ...]
+    """Walls that no drawing shows."""
     product: str
     scope: tuple[ScopeElevation, ...]
     net_area: Decimal
@@ -65,18 +67,22 @@ class BidLetter:
     elevations."""
     pricing: Literal["lump", "elevation", "area"]
     price: Decimal | None
-    """The price; with prices by area the rate times the area. None where it is not complete."""
+    """The bid's total. None where it is not complete."""
     rate: Decimal | None
-    """Price of a square foot, or of a square meter with metric display; None where prices are
-    not by area."""
+    """What the price comes to for a square foot, or for a square meter with metric display,
+    rounded to the cent; None where prices are not by area."""
     currency: str
     alternates: tuple[OfferedAlternate, ...]
     unit_prices: tuple[ChangePrice, ...]
     items: tuple[Message, ...]
     """What is supplied and installed."""
+    supplied: tuple[Message, ...]
+    """What is supplied alone: nobody says what its installation takes."""
     by_others: tuple[Message, ...]
     include: tuple[str, ...]
     exclude: tuple[str, ...]
+    unrated: tuple[Message, ...]
+    """Work that the price leaves out, as nobody says what it takes."""
     assume: tuple[str, ...]
     is_laid_out: bool
     """Whether panels were laid out one by one."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import math
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -302,6 +303,8 @@ class Order:
     few_studs: tuple[StudReach, ...]
     notices: tuple[Notice, ...]
     alternates: tuple[Alternate, ...] = ()
+    priced_on: datetime.date | None = None
+    """The day on which prices had to hold; None where none has a last day."""
     colors_over: ColorsOver | None = None
     """What colors take more; None where the product has but one."""
     deliveries: tuple[Delivery, ...] = ()

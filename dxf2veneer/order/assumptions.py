@@ -4,6 +4,7 @@ and the cautions shown with it.
 
 from __future__ import annotations
 
+import datetime
 from collections.abc import Iterable, Iterator
 from itertools import groupby
 from pathlib import Path
@@ -167,6 +168,7 @@ def assumptions(
     starts: Iterable[StartTable],
     by_area: PanelEstimate,
     site: SiteMeasures | None = None,
+    priced_on: datetime.date | None = None,
 ) -> tuple[Assumption, ...]:
     """Everything that the numbers rest on.
 
@@ -177,6 +179,7 @@ def assumptions(
         starts: The starts that were searched through.
         by_area: Panels by area.
         site: What was measured on site, if anything.
+        priced_on: The day on which prices had to hold; None where none has a last day.
 
     Returns:
         Sizes measured on site, the unit of each drawing, the settings, the starts that were chosen,
@@ -185,7 +188,7 @@ def assumptions(
     return (
         *(_on_site(site) if site else ()),
         *(_unit(d, job) for d in drawings),
-        *_settings(job),
+        *_settings(job, priced_on),
         *(_chosen(table, job) for table in starts if job.courses.start == "best"),
         *_rates(by_area),
         *_product(product),
@@ -228,8 +231,11 @@ def _unit(drawing: Drawing, job: Job) -> Assumption:
     return Assumption("drawing.units", name, drawing.units, origin, message("effect-units"))
 
 
-def _settings(job: Job) -> Iterator[Assumption]:
-    values = job.items() | {"courses.clearance_most": job.courses.highest}
+def _settings(job: Job, priced_on: datetime.date | None) -> Iterator[Assumption]:
+    settled: dict[str, float | str] = {"courses.clearance_most": job.courses.highest}
+    if priced_on is not None:
+        settled["prices.as_of"] = priced_on.isoformat()
+    values = job.items() | settled
     for key, effect in _EFFECTS.items():
         name, value = message("key", key=key), _value(key, values[key])
         yield Assumption(key, name, value, job.origin_of(key), effect)

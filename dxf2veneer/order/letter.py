@@ -9,6 +9,7 @@ from typing import Literal, cast
 from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER, square_feet
 from dxf2veneer.config.bidding import EXCLUSIONS, Exclusion
 from dxf2veneer.config.job import Job
+from dxf2veneer.config.wall_rows import NOT_DRAWN
 from dxf2veneer.model import (
     BidLetter,
     ChangePrice,
@@ -21,15 +22,18 @@ from dxf2veneer.model import (
 from dxf2veneer.order.arithmetic import cents, exact, tidy
 from dxf2veneer.order.shares import apportion
 
-_CAUTIONS = 3
+_CAUTIONS = ("caution-no-design", "caution-structure", "caution-dust")
 """Cautions that the letter carries."""
+_WORK_ON = {"wrb": "barrier", "starter_strip": "strips", "caulk": "caulk"}
+"""The work that goes with an item, where it is apart from laying."""
 
 
 def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
     """The letter of a takeoff.
 
-    Where prices are by area, the rate is the total over the net area, rounded to the cent, and the
-    price that rate times the area rounded to a hundredth, so that the customer can work it again.
+    The price is the bid's total, however it is stated. Where prices are by area, the rate beside
+    it is the total over the net area, rounded to the cent. Work without a rate is in no price, so
+    the letter does not offer it: what it goes with is supplied alone.
 
     Args:
         takeoff: The takeoff.
@@ -46,8 +50,10 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
     price, rate = order.bid.total, None
     if letter.pricing == "area" and price is not None and area:
         rate = cents(price / area)
-        price = cents(rate * area)
+    ours = [line for line in order.lines if not line.by_others]
+    unrated = {line.key: line.what for line in order.labour if line.is_open}
     taken_up = _taken_up(job, order)
+    exclude = tuple(t for t in job.bid.exclude if t not in {one.text for one in taken_up})
     return BidLetter(
         job=about.name,
         note=letter.note,
@@ -59,6 +65,7 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         valid=letter.valid,
         signed_by=letter.signed_by,
         drawings=tuple(dict.fromkeys(PurePath(d.file).name for d in takeoff.drawings)),
+        by_sizes=tuple(row.name for row in job.walls.rows),
         product=takeoff.product.product.name,
         scope=_scope(takeoff, area, by_elevation=letter.pricing == "elevation"),
         net_area=area,
@@ -68,13 +75,17 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         currency=order.currency,
         alternates=tuple(OfferedAlternate(a.name, a.what, a.difference) for a in order.alternates),
         unit_prices=tuple(ChangePrice(u.name, exact(u.price), u.unit) for u in letter.unit_prices),
-        items=tuple(line.item for line in order.lines if not line.by_others),
+        items=tuple(o.item for o in ours if _WORK_ON.get(o.key) not in unrated),
+        supplied=tuple(o.item for o in ours if _WORK_ON.get(o.key) in unrated),
         by_others=tuple(line.item for line in order.lines if line.by_others),
         include=(*job.bid.include, *(one.offered for one in taken_up if one.offered)),
-        exclude=tuple(t for t in job.bid.exclude if t not in {one.text for one in taken_up}),
+        exclude=exclude,
+        unrated=tuple(
+            what for key, what in unrated.items() if not any(key in t.casefold() for t in exclude)
+        ),
         assume=letter.assume,
         is_laid_out=takeoff.plan is not None,
-        cautions=takeoff.cautions[:_CAUTIONS],
+        cautions=tuple(c for c in takeoff.cautions if c.code in _CAUTIONS),
         display=job.output.display,
     )
 
@@ -97,7 +108,7 @@ def _scope(takeoff: Takeoff, area: Decimal, *, by_elevation: bool) -> tuple[Scop
     areas = {share.wall: part for share, part in zip(shares, parts, strict=True)}
     return tuple(
         ScopeElevation(
-            e.name,
+            e.name.removesuffix(NOT_DRAWN),
             tuple(ScopeWall(s.wall, areas[s.wall]) for s in e.walls),
             sum((areas[s.wall] for s in e.walls), Decimal(0)),
             e.price if by_elevation else None,

@@ -4,8 +4,8 @@ A table has the columns item, unit, price and, where wanted, package, weight, pr
 date, valid_until, currency; other columns are left alone. In TOML each item is a section, and date
 and currency stand under [prices]. docs/prices.md describes the columns.
 A price is that of one unit (``each``, ``ft``, ``sq ft``) or of one package (``package`` or the
-package's name); ``package`` is how much a package holds and ``weight`` what it weighs in pounds,
-where they differ from the product file's.
+package's name); ``package`` is how much a package holds and ``weight`` what it weighs, in the units
+of the product's goods (pounds, or kilograms), where they differ from the product file's.
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.tolerances import HIGHEST_PRICE
 from dxf2veneer.basics.units import WrongValueError
 from dxf2veneer.config.blend import color_key
+from dxf2veneer.config.checks import plain
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.goods import ITEMS, SECTIONS
 from dxf2veneer.config.origin import Origin
@@ -48,7 +49,8 @@ class PriceItem:
     package: Decimal | None
     """How much a package holds, where that differs from the product file's."""
     weight: Decimal | None
-    """Pounds of a package, where that differs from the product file's."""
+    """Weight of a package in the unit of the product's goods, where it differs from the product
+    file's."""
     origin: Origin
     """The file and line."""
     product: str = ""
@@ -73,6 +75,11 @@ class Prices:
     """Lines of a supplier's list that are about no item of the job's own names."""
     of_no_product: tuple[str, ...] = ()
     """Items that have a price which names no product, while the product is not the job's own."""
+    day: datetime.date | None = None
+    """The day on which they must hold, settled as the file is read; None where no price has a last
+    day."""
+    of_others: tuple[tuple[str, str], ...] = ()
+    """Items that have prices of other products alone, and those products as written."""
 
     def of_product(self, product: Product, *, is_own: bool) -> Prices:
         """The prices that are good for a product: its own before those that name none.
@@ -84,18 +91,30 @@ class Prices:
 
         Returns:
             The prices, one for each item.
+
+        Raises:
+            SettingsError: An item has two prices of the product, under its name and its file's.
         """
         path = product.file
         names = {product.product.name, *((path.name, path.stem) if path else ())}
         known = {n.casefold() for n in names if n}
-        own = {p.item: p for p in self.items if p.product.casefold() in known}
-        plain = {p.item: p for p in self.items if not p.product and p.item not in own}
-        kept = {k for k in plain if is_own or not _is_of_the_line(k)}
+        own: dict[str, PriceItem] = {}
+        for p in self.items:
+            if p.product.casefold() in known:
+                if p.item in own:
+                    raise _twice(p, own[p.item])
+                own[p.item] = p
+        unnamed = {p.item: p for p in self.items if not p.product and p.item not in own}
+        kept = {k for k in unnamed if is_own or not _is_of_the_line(k)}
         items = tuple(
             p for p in self.items if own.get(p.item) is p or (p.item in kept and not p.product)
         )
-        lacking = tuple(k for k in plain if k not in kept)
-        return dataclasses.replace(self, items=items, of_no_product=lacking)
+        lacking = tuple(k for k in unnamed if k not in kept)
+        priced = {p.item for p in items}
+        others = tuple(
+            (p.item, p.product) for p in self.items if p.item not in priced and p.product
+        )
+        return dataclasses.replace(self, items=items, of_no_product=lacking, of_others=others)
 
     def of(self, *keys: str) -> PriceItem | None:
         """The line about the first of the keys that has one."""
@@ -187,7 +206,8 @@ def _same(rows: Iterable[_Row], column: str) -> str:
 def _prices(path: Path, date: str, currency: str, rows: Iterable[_Row], how: Pricing) -> Prices:
     listed: dict[tuple[str, str, str], PriceItem] = {}
     unknown, left_out = [], 0
-    theirs = {_plain(n.theirs): n for n in how.names}
+    theirs = {plain(n.theirs): n for n in how.names}
+    _refuse_unknown_items(path, how)
     for origin, written in rows:
         row = _named(written, theirs)
         item = _price_item(origin, row)
@@ -198,32 +218,50 @@ def _prices(path: Path, date: str, currency: str, rows: Iterable[_Row], how: Pri
             place, name = origin.place(), str(row["item"])
             unknown.append(message("price-of-no-item", place=place, name=name, hint=hint))
         elif key in listed:
-            place = origin.place(folders=True)
-            first = listed[key].origin.place(folders=True)
-            raise SettingsError(message("price-twice", place=place, item=item.item, first=first))
+            raise _twice(item, listed[key])
         else:
             listed[key] = item
-    items = _of_suppliers(tuple(listed.values()), how)
+    items = _of_suppliers(path, tuple(listed.values()), how)
+    day = how.settled_day() if any(item.valid_until for item in items) else None
     if theirs:  # a supplier's whole list holds much else
-        return Prices(path, date, currency, items, left_out=left_out)
-    return Prices(path, date, currency, items, tuple(unknown))
+        return Prices(path, date, currency, items, left_out=left_out, day=day)
+    return Prices(path, date, currency, items, tuple(unknown), day=day)
+
+
+def _twice(item: PriceItem, first: PriceItem) -> SettingsError:
+    """The error of an item that has two prices."""
+    place, before = (one.origin.place(folders=True) for one in (item, first))
+    return SettingsError(message("price-twice", place=place, item=item.item, first=before))
 
 
 def _named(row: Mapping[str, Any], theirs: Mapping[str, PriceName]) -> Mapping[str, Any]:
     """A row with our name of its item, and the product that goes with it."""
-    name = theirs.get(_plain(row.get("item")))
+    name = theirs.get(plain(row.get("item")))
     if name is None:
         return row
     return {**row, "item": name.item, "product": name.product or row.get("product", "")}
 
 
-def _plain(name: Any) -> str:
-    return " ".join(str(name or "").casefold().split())
+def _refuse_unknown_items(path: Path, how: Pricing) -> None:
+    """SettingsError where the job file names an item that the order does not have."""
+    for name in how.names:
+        if not _is_known(_key(name.item)):
+            hint = nearest(_key(name.item), dict.fromkeys([*ITEMS, *SECTIONS]))
+            raise SettingsError(
+                message("price-name-of-no-item", file=str(path), name=name.item, hint=hint)
+            )
 
 
-def _of_suppliers(listed: tuple[PriceItem, ...], how: Pricing) -> tuple[PriceItem, ...]:
+def _of_suppliers(path: Path, listed: tuple[PriceItem, ...], how: Pricing) -> tuple[PriceItem, ...]:
     """One price for each item of a product: that of the supplier who goes first."""
-    rank = {_plain(name): n for n, name in enumerate(how.suppliers)}
+    rank = {plain(name): n for n, name in enumerate(how.suppliers)}
+    there = {plain(item.supplier): item.supplier for item in listed if item.supplier}
+    for name in how.suppliers:
+        if plain(name) not in there:
+            known = tuple(there.values()) or ("none",)
+            raise SettingsError(
+                message("price-supplier-unknown", file=str(path), name=name, known=known)
+            )
     chosen: dict[tuple[str, str], PriceItem] = {}
     for item in listed:
         key = (item.item, item.product.casefold())
@@ -231,7 +269,7 @@ def _of_suppliers(listed: tuple[PriceItem, ...], how: Pricing) -> tuple[PriceIte
         if first is None:
             chosen[key] = item
             continue
-        ranks = [rank.get(_plain(p.supplier), len(rank)) for p in (first, item)]
+        ranks = [rank.get(plain(p.supplier), len(rank)) for p in (first, item)]
         if ranks[0] == ranks[1]:
             raise SettingsError(
                 message(

@@ -84,6 +84,7 @@ def order(
         currency=prices.currency,
         prices_from=prices.file.name if prices.file else "",
         prices_date=prices.date,
+        priced_on=prices.day,
         wage=None if job.labour.wage is None else exact(job.labour.wage),
         days=hours / (job.labour.crew * job.labour.day),
         dead_load_psf=_dead_load(lines, product),
@@ -93,7 +94,7 @@ def order(
         over=money_over(counts, plan, job, product, prices),
         notices=(
             *_about_prices(bid, prices, product),
-            *_about_quotes(lines, job, prices, product),
+            *_about_quotes(lines, prices, product),
             *_about_work(bid, job),
             *_about_counts(lines, plan, product),
             *_about_studs(reach, job, product),
@@ -160,21 +161,19 @@ def _about_prices(bid: BidSum, prices: Prices, product: Product) -> Iterator[Not
         yield Notice("PRICES_UNDATED", message("prices-undated", file=file, columns=lacking))
 
 
-def _about_quotes(
-    lines: Sequence[OrderLine], job: Job, prices: Prices, product: Product
-) -> Iterator[Notice]:
+def _about_quotes(lines: Sequence[OrderLine], prices: Prices, product: Product) -> Iterator[Notice]:
     """Prices of a list that are another product's, of none, or no longer good."""
     if prices.file is None:
         return
-    file, day = prices.file.name, job.prices.day
+    file, day = prices.file.name, prices.day
     needed = [(line, prices.of(*keys_of(line.key))) for line in lines if not line.by_others]
-    late = [(line.key, p) for line, p in needed if p and p.valid_until and p.valid_until < day]
-    if late:
-        items = tuple(key for key, _ in late)
-        until = min(p.valid_until for _, p in late if p.valid_until)
-        what = message(
-            "price-expired", file=file, items=items, until=until.isoformat(), day=day.isoformat()
-        )
+    items = tuple(
+        message("price-expired-item", item=line.key, until=p.valid_until.isoformat())
+        for line, p in needed
+        if p and p.valid_until and day and p.valid_until < day
+    )
+    if items and day:
+        what = message("price-expired", file=file, items=items, day=day.isoformat())
         yield Notice("PRICE_EXPIRED", what)
     lacking = tuple(
         line.key
@@ -185,9 +184,24 @@ def _about_quotes(
         name = product.product.name or (product.file.name if product.file else "")
         what = message("price-of-product", file=file, items=lacking, product=name)
         yield Notice("PRICE_OF_PRODUCT", what)
+    yield from _about_other_products({line.key for line, p in needed if p is None}, prices, product)
     if prices.left_out:
         what = message("prices-left-out", file=file, lines=prices.left_out)
         yield Notice("PRICES_LEFT_OUT", what)
+
+
+def _about_other_products(unpriced: set[str], prices: Prices, product: Product) -> Iterator[Notice]:
+    """Items without a price that the file prices for other products alone."""
+    found = [(item, other) for item, other in prices.of_others if item in unpriced]
+    if found and prices.file is not None:
+        what = message(
+            "price-of-others",
+            file=prices.file.name,
+            items=tuple(dict.fromkeys(item for item, _ in found)),
+            others=tuple(dict.fromkeys(other for _, other in found)),
+            product=product.product.name or (product.file.name if product.file else ""),
+        )
+        yield Notice("PRICE_MISSING", what)
 
 
 def _about_work(bid: BidSum, job: Job) -> Iterator[Notice]:

@@ -98,7 +98,7 @@ QUOTES = (
     "item,unit,price,supplier,valid_until,date\n"
     "flat_panel,box,54,Yard North,2026-03-31,2026-03-02\n"
     "flat_panel,box,52,Yard South,2026-04-30,2026-02-01\n"
-    "caulk,tube,6,Yard South,2026-03-31,2026-02-01\n"
+    "caulk,tube,6,Yard South,2026-02-28,2026-02-01\n"
 )
 
 
@@ -119,9 +119,9 @@ def test_two_suppliers_without_a_word_who_goes_first_are_a_question(tmp_path):
 @pytest.mark.parametrize(
     ("day", "late"),
     [
-        ("2026-03-31", None),
-        ("2026-04-01", "p.csv: prices held until 2026-03-31, the bid is of 2026-04-01: flat_panel, "
-         "caulk"),
+        ("2026-02-28", None),
+        ("2026-04-01", "p.csv: the bid is of 2026-04-01, prices held for flat_panel until "
+         "2026-03-31 and caulk until 2026-02-28"),
     ],
 )  # fmt: skip
 def test_prices_that_no_longer_hold_are_told(tmp_path, day, late):
@@ -132,8 +132,22 @@ def test_prices_that_no_longer_hold_are_told(tmp_path, day, late):
     assert told.get("PRICE_EXPIRED") == late
 
 
-def test_without_a_day_prices_must_hold_today():
-    assert Pricing().day == datetime.date.today()
+def test_without_a_day_prices_must_hold_on_the_day_they_are_read_which_is_recorded(tmp_path):
+    today = {datetime.date.today()}
+    made = taken_off(tmp_path, QUOTES.replace("54,Yard North", "54,Yard South").split("flat")[0]
+                     + "caulk,tube,6,Yard South,2026-02-28,2026-02-01\n")  # fmt: skip
+    today.add(datetime.date.today())  # midnight may have passed
+    assert made.order.priced_on in today
+    assert made.order.alternates[0].order.priced_on == made.order.priced_on
+    told = {a.key: a for a in made.assumptions}["prices.as_of"]
+    assert (told.value, told.origin.kind) == (made.order.priced_on.isoformat(), "default")
+    assert made.order.priced_on.isoformat() in codes(made)["PRICE_EXPIRED"]
+
+
+def test_prices_without_a_last_day_ask_for_no_day(tmp_path):
+    made = taken_off(tmp_path, "item,unit,price\ncaulk,tube,6\n")
+    assert made.order.priced_on is None
+    assert {a.key: a.value for a in made.assumptions}["prices.as_of"] is None
 
 
 def test_a_day_that_is_none_is_told(tmp_path):
@@ -218,3 +232,30 @@ def test_a_table_with_two_columns_of_one_name_is_refused(tmp_path):
         load_prices(path)
     other = file(tmp_path, "n.csv", "item,unit,price,note,note\nwrb,roll,50,a,b\n")
     assert load_prices(other).of("wrb").price == 50  # a column that is not ours is let be
+
+
+def test_a_supplier_whom_the_file_does_not_have_is_refused(tmp_path):
+    south = "item,unit,price,supplier\nflat_panel,box,52,Yard South\n"
+    with refused(SettingsError, match="no price is of the supplier 'Yard North'.*Yard South"):
+        load_prices(file(tmp_path, "p.csv", south), Pricing(suppliers=("Yard North",)))
+
+
+def test_two_prices_of_a_product_by_its_name_and_by_its_file_are_refused(tmp_path):
+    table = "item,unit,price,product\nflat_panel,box,54,\nflat_panel,box,48,Low panel\n"
+    with refused(SettingsError, match="row 4: flat_panel has a price already, at .*row 3"):
+        taken_off(tmp_path, table + "flat_panel,box,49,low.toml\n")
+
+
+def test_a_name_for_no_item_is_refused(tmp_path):
+    how = Pricing(names=(PriceName("SF-1", "flat_pannel", ""),))
+    with refused(SettingsError, match="gives 'flat_pannel', which is no item.*flat_panel"):
+        load_prices(file(tmp_path, "p.csv", "item,unit,price\nSF-1,box,54\n"), how)
+
+
+def test_a_needed_item_with_prices_of_other_products_alone_is_told(tmp_path):
+    table = "item,unit,price,product\ncorner_panel,box,6,\n"
+    made = taken_off(tmp_path, table + "flat_panel,box,54,Generic 8 x 36 in panell\n")
+    told = [say(n.message) for n in made.notices if n.code == "PRICE_MISSING"]
+    assert any("prices of flat_panel for Generic 8 x 36 in panell alone" in t for t in told)
+    right = taken_off(tmp_path, table + "flat_panel,box,54,Low panel\nflat_panel,box,55,\n")
+    assert not any("alone" in say(n.message) for n in right.notices)

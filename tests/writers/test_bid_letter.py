@@ -163,13 +163,15 @@ def test_every_wall_stands_in_the_scope_with_its_area(folder, tmp_path):
     assert [row[0] for row in scope.rows] == [w.wall.name for w in made.walls]
 
 
-def test_prices_by_elevation_add_up_and_a_price_by_area_can_be_worked_again(folder):
+def test_every_way_of_stating_the_price_states_the_bids_total(folder):
     by_elevation, by_area = (letter(taken(folder, p)) for p in ("elevation", "area"))
     total = taken(folder).order.bid.total
     assert sum(e.price for e in by_elevation.scope) == by_elevation.price == total
     area = by_area.net_area
-    assert by_area.price == (by_area.rate * area).quantize(Decimal("0.01"))
-    assert abs(by_area.price - total) <= area * Decimal("0.005")
+    assert by_area.price == total
+    assert abs(by_area.rate * area - total) <= area * Decimal("0.005")
+    assert total != by_area.rate * area, "here the rounded rate would make another price"
+    assert f"{total:,.2f} USD" in content_of(by_area).price
 
 
 def test_an_alternate_shows_what_it_adds_or_deducts(folder):
@@ -241,3 +243,31 @@ def test_a_house_of_eight_walls_fits_on_one_page(folder, tmp_path):
     write_bid_pdf(told, path)
     said = subprocess.run(["pdfinfo", path], check=True, capture_output=True, text=True).stdout
     assert re.search(r"Pages: +1\n", said)
+
+
+def test_work_that_nobody_rates_is_not_offered(folder):
+    told = told_with(folder, ("barrier = 0.01\nstrips = 0.05\ncaulk = 0.02\nsetup = 4\n", ""))
+    installed, _, alone = told["Included"].partition("Supply, without installation, of ")
+    for item in ("barrier", "caulk", "starter strip"):
+        assert item in alone and item not in installed
+    assert "flat panel" in installed
+    assert "set up" in told["Not included"].lower()
+    whole = told_with(folder, ("wage", "wage"))
+    assert "without installation" not in whole["Included"]
+    assert "set up" not in whole["Not included"].lower()
+
+
+def test_a_wall_by_its_sizes_is_told_as_such_and_by_its_own_name(folder):
+    row = '[[walls.rows]]\nname = "Fireplace"\nwidth = 96\nheight = 96\n'
+    told = content_of(letter(taken(folder, "lump", row)))
+    names = [cells[0] for cells in told.sections[0].table.rows]
+    assert "Fireplace" in names and "not drawn" not in repr(told)
+    assert "as drawn, and by sizes given: Fireplace; estimated" in repr(told)
+    assert "as drawn and estimated" in repr(content_of(letter(taken(folder))))
+
+
+def test_the_letter_carries_its_cautions_wherever_they_stand_in_the_list(folder):
+    made = taken(folder)
+    turned = dataclasses.replace(made, cautions=made.cautions[::-1])
+    assert set(letter(turned).cautions) == set(letter(made).cautions)
+    assert len(letter(made).cautions) == 3

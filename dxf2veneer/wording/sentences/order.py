@@ -183,10 +183,21 @@ _PRICES: dict[str, Sentence] = {
         "{place}: {item} has prices of {suppliers:and}; name the supplier that goes first under "
         "prices.suppliers"
     ),
+    "price-supplier-unknown": (
+        "{file}: no price is of the supplier {name:quoted}, whom prices.suppliers names; "
+        "suppliers: {known}"
+    ),
+    "price-name-of-no-item": (
+        "{file}: prices.names gives {name:quoted}, which is no item of the order; {hint}"
+    ),
+    "price-of-others": (
+        "{file} gives prices of {items} for {others} alone; the product is {product:quoted}"
+    ),
+    "price-expired-item": "{item} until {until}",
     "price-day-wrong": (
         "{place}: valid_until = {written:quoted}: wants a day; for example 2026-03-02"
     ),
-    "price-expired": "{file}: prices held until {until}, the bid is of {day}: {items}",
+    "price-expired": "{file}: the bid is of {day}, prices held for {items:and}",
     "price-of-product": (
         "{file} gives prices of {items} that name no product; are they those of {product:quoted}? "
         "Without a price of its own it has none"

@@ -159,7 +159,7 @@ def _price(letter: BidLetter) -> tuple[str, str]:
         rate = money_words(letter, letter.rate)
         area = area_words(letter, letter.net_area)
         return (
-            f"{rate} for each {unit} of net area, for {area}",
+            f"Price for all of the above, {area} at about {rate} for each {unit}",
             money_words(letter, letter.price),
         )
     return "Price for all of the above", money_words(letter, letter.price)
@@ -196,14 +196,22 @@ def _unit_prices(letter: BidLetter) -> tuple[Section, ...]:
 
 
 def _included(letter: BidLetter) -> str:
-    items = ", ".join(say(item, letter.display).lower() for item in letter.items)
-    supplied = (f"Supply and installation of {items}",) if items else ()
-    return "; ".join((*supplied, *map(legible, letter.include)))
+    offered = (
+        ("Supply and installation of", letter.items),
+        ("Supply, without installation, of", letter.supplied),
+    )
+    told = (
+        f"{what} {', '.join(say(item, letter.display).lower() for item in items)}"
+        for what, items in offered
+        if items
+    )
+    return "; ".join((*told, *map(legible, letter.include)))
 
 
 def _excluded(letter: BidLetter) -> str:
     others = (f"{say(item, letter.display)} (by others)" for item in letter.by_others)
-    return "; ".join((*map(legible, letter.exclude), *others))
+    unrated = (legible(say(work, letter.display)) for work in letter.unrated)
+    return "; ".join((*map(legible, letter.exclude), *others, *unrated))
 
 
 def _cautions(letter: BidLetter) -> tuple[str, ...]:
@@ -214,5 +222,7 @@ def _assumed(letter: BidLetter) -> list[str]:
     files = ", ".join(map(legible, letter.drawings)) or "the drawings"
     counted = "laid out panel by panel" if letter.is_laid_out else "estimated by area and run"
     panel = f" Panel: {legible(letter.product)}." if letter.product else ""
-    measured = f"Measured from {files} as drawn and {counted}; sizes on site decide.{panel}"
+    given = ", ".join(map(legible, letter.by_sizes))
+    by_sizes = f", and by sizes given: {given};" if given else " and"
+    measured = f"Measured from {files} as drawn{by_sizes} {counted}; sizes on site decide.{panel}"
     return [measured, *map(legible, letter.assume)]
