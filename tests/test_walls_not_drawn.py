@@ -10,9 +10,11 @@ walls with another clearance, and without a barrier.
 
 import pytest
 from builders import drawing, write_dxf
+from click.testing import CliRunner
 from refusals import refused
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.cli import main
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import load_job
 from dxf2veneer.wording import say
@@ -199,3 +201,21 @@ NAMED = (
 def test_a_name_means_one_wall_and_its_treatments_agree(tmp_path, text, told):
     with refused(SettingsError, match=told):
         taken_off(tmp_path, NAMED + text)
+
+
+@pytest.mark.parametrize(
+    ("text", "key"),
+    [
+        (BACK, "walls.rows"),
+        ('[order]\nadditions = [{ area = 9, reason = "Rear" }]\n', "order.additions"),
+    ],
+)
+def test_what_is_of_one_takeoff_is_not_given_to_each_drawing(tmp_path, text, key):
+    path = tmp_path / "job.toml"
+    path.write_text(HEAD + text, encoding="utf-8")
+    drawn = write_dxf(FIELD, tmp_path / "wall.dxf")
+    command = ["takeoff", drawn, "--job", path, "-o", tmp_path / "out", "--each"]
+    done = CliRunner().invoke(main, [str(word) for word in command])
+    assert done.exit_code == 2
+    assert f"{key} is of one takeoff, and --each" in " ".join(done.output.split())
+    assert not list((tmp_path / "out").glob("*.xlsx"))

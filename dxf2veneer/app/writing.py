@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from dxf2veneer.app.outputs import Outputs
+from dxf2veneer.app.outputs import TABLES, Outputs
 from dxf2veneer.app.stages import Progress, timed, unwatched
 from dxf2veneer.basics.messages import TakeoffError, message
 from dxf2veneer.textio.staging import CommitError, StagingError, commit, finish_commit, staged
@@ -188,6 +188,7 @@ def _trade_papers(
         from dxf2veneer.writers.tables import tables_of, write_table, write_tables
 
         tables = tables_of(takeoff)
-        for path, table in zip(outputs.tables, tables, strict=False):
-            yield path, partial(write_table, table)
+        named = {table.name: table for table in tables}
+        for path, name in zip(outputs.tables[:-1], TABLES, strict=True):
+            yield path, partial(write_table, named[name])
         yield outputs.tables[-1], partial(write_tables, tables)

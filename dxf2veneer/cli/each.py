@@ -55,7 +55,7 @@ def take_each(
 
     with in_one_line():
         job = job_asked(asked, each=True)
-        _refuse_site(job)
+        _refuse_of_one(job)
     every = outputs_of_each(asked)
     with in_one_line(job.output.display):
         _check(asked, job, every, asked.folder / NAME, table_file)
@@ -95,10 +95,14 @@ def _record_kept(folder: Path) -> Iterator[None]:
         raise WriteError(message("record-not-kept", folder=str(folder), why=why)) from error
 
 
-def _refuse_site(job: Job) -> None:
-    """Raises SettingsError for site measures, which are of one takeoff."""
+def _refuse_of_one(job: Job) -> None:
+    """Raises SettingsError for site measures, walls and quantities, which are of one takeoff."""
     if job.site.file:
         raise SettingsError(message("site-with-each"))
+    for key, given in (("walls.rows", job.walls.rows), ("order.additions", job.order.additions)):
+        if given:
+            place = job.origin_of(key).place(folders=True)
+            raise SettingsError(message("given-with-each", place=place, key=key))
 
 
 def _check(

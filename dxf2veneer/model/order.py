@@ -162,7 +162,7 @@ class LabourLine:
     """What the work is."""
     quantity: float
     unit: str
-    """What the quantity counts: piece, cut, opening, stone, sqft, ft, each, hour or day."""
+    """What the quantity counts: piece, cut, opening, stone, sqft, ft, each, job, hour or day."""
     hours_each: Decimal | None
     """Hours of one person for one; None where nobody says."""
     hours: Decimal

@@ -1,8 +1,8 @@
 """Cost, hours, packages and price by wall and by elevation.
 
-The rule, for every number: it is shared in proportion to what caused it, and what is left of a
-cent or of a hundredth goes to the walls with the greatest remainders, the earlier wall first, so
-that the shares sum up exactly (largest remainders).
+Each number is shared in proportion to what caused it, as far as that is known (below), and what is
+left of a cent or of a hundredth goes to the walls with the greatest remainders, the earlier wall
+first, so that the shares sum up exactly (largest remainders).
 
 - Panels of a course plan: each panel is shared by the length of the pieces cut from it, wherever
   they lie, its waste with them. So an offcut costs the wall that uses it what it costs the wall it
@@ -13,7 +13,9 @@ that the shares sum up exactly (largest remainders).
   cap and trim stones by their run; all else, and pieces without a plan, by net area.
 - Price: what is added to costs follows costs (materials and labor together).
 
-An elevation is the walls that carry one name; walls without a name go by their drawing's file name.
+An elevation is the walls of one drawing that carry one name, upper and lower case alike; walls
+without a name go by their drawing's file name. Where drawings have elevations of one name, the
+drawing stands behind it.
 """
 
 from __future__ import annotations
@@ -26,6 +28,7 @@ from pathlib import PurePath
 from typing import TypeVar
 
 from dxf2veneer.config.blend import color_key
+from dxf2veneer.config.checks import plain
 from dxf2veneer.model import (
     Corner,
     CoursePlan,
@@ -93,6 +96,7 @@ def wall_shares(
         A share for each wall, in their order.
     """
     ids = [w.wall.id for w in walls]
+    elevations = _elevations(walls, drawings)
     ours = [line for line in order.lines if not line.by_others]
     works = [work for work in order.labour if not work.is_open]
     net = {w.wall.id: w.quantities.net_area for w in walls}
@@ -124,7 +128,7 @@ def wall_shares(
     return tuple(
         OrderShare(
             wall=w.wall.id,
-            elevation=w.wall.name or PurePath(drawings[w.wall.drawing].file).stem,
+            elevation=elevations[n],
             net_area=net[w.wall.id],
             materials=materials[n],
             labour=labour[n],
@@ -136,6 +140,23 @@ def wall_shares(
         )
         for n, w in enumerate(walls)
     )
+
+
+def _elevations(walls: Sequence[WallTakeoff], drawings: Sequence[Drawing]) -> list[str]:
+    """The elevation of each wall: one name for the walls of one, and no name for two."""
+    files = [PurePath(d.file).name for d in drawings]
+    numbers = [f" {n}" if files.count(file) > 1 else "" for n, file in enumerate(files, 1)]
+    names: dict[tuple[int, str], str] = {}
+    keys = []
+    for wall in (w.wall for w in walls):
+        name = wall.name or PurePath(drawings[wall.drawing].file).stem
+        keys.append((wall.drawing, plain(name)))
+        names.setdefault(keys[-1], name)
+    on = {small: {drawing for drawing, other in names if other == small} for _, small in names}
+    return [
+        f"{names[n, small]} ({files[n]}{numbers[n]})" if len(on[small]) > 1 else names[n, small]
+        for n, small in keys
+    ]
 
 
 def elevation_shares(shares: Sequence[OrderShare]) -> tuple[ElevationShare, ...]:

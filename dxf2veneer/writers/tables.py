@@ -38,7 +38,7 @@ def tables_of(takeoff: Takeoff) -> tuple[DataTable, ...]:
         takeoff: The takeoff.
 
     Returns:
-        The tables in the order of ``app.outputs.TABLES``; those of the order are empty without one.
+        The tables; those of the order are empty without one.
     """
     order = takeoff.order
     return (

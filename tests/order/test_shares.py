@@ -6,6 +6,7 @@ from decimal import Decimal
 from functools import cache
 
 import pytest
+from builders import JOB, drawing, write_dxf
 from conftest import ROOT
 from hypothesis import given
 from hypothesis import strategies as st
@@ -98,3 +99,30 @@ def test_a_panel_is_shared_by_the_length_of_its_pieces_wherever_they_lie():
     for share in made.shares:
         expected = packages * by_wall[share.wall] / len(units)
         assert float(share.packages[flat].packages) == pytest.approx(expected, abs=0.011)
+
+
+def named_walls(folder, **elevations):
+    """A takeoff of drawings, each with walls 96 x 96 of those names."""
+    (folder / "job.toml").write_text("[layers]\nwall = ['WALL']\n[plan]\npanels = false\n")
+    files = []
+    for file, names in elevations.items():
+        boxes = [(200 * n, 0, 200 * n + 96, 96) for n in range(len(names))]
+        texts = [("name", name, (200 * n + 48, 48)) for n, name in enumerate(names)]
+        files.append(write_dxf(drawing(wall=boxes, texts=texts), folder / f"{file}.dxf"))
+    job = with_settings(load_job(folder / "job.toml"), layers__name=("NAME",))
+    return [(e.name, len(e.walls)) for e in take_off(files, job).elevations]
+
+
+def test_an_elevation_is_of_one_drawing_whatever_the_case_of_its_letters(tmp_path):
+    found = named_walls(tmp_path, a=("FRONT", "Front", "SIDE"), b=("Front",))
+    assert found == [("FRONT (a.dxf)", 2), ("SIDE", 1), ("Front (b.dxf)", 1)]
+
+
+def test_drawings_of_one_file_name_are_told_apart_by_their_number(tmp_path):
+    walls = drawing(wall=[(0, 0, 96, 96)])
+    files = []
+    for name in "ab":
+        (tmp_path / name).mkdir()
+        files.append(write_dxf(walls, tmp_path / name / "front.dxf"))
+    made = take_off(files, with_settings(JOB, plan__panels=False))
+    assert [e.name for e in made.elevations] == ["front (front.dxf 1)", "front (front.dxf 2)"]

@@ -109,6 +109,10 @@ SENTENCES: dict[str, Sentence] = {
         "than it"
     ),
     "given-opening": "{kind} {width} x {height}",
+    "given-with-each": (
+        "{place}: {key} is of one takeoff, and --each would give it to every drawing; leave one of "
+        "the two out"
+    ),
     "wall-name-taken": (
         "{place}: {name:quoted} is the name or id of another wall too; give this one another name"
     ),
