@@ -46,8 +46,8 @@ class LetterSettings:
     )
     pricing: str = setting(
         "lump",
-        "how the price is stated: lump (one price), elevation (a price for each), area (a price "
-        "for each square foot or square meter of net area)",
+        "how the price is stated: lump (one price), elevation (a price for each), area (with "
+        "what it comes to for each square foot or square meter of net area)",
         as_choice("lump", "elevation", "area"),
         '"elevation"',
         basis="[our own default]",
