@@ -45,7 +45,7 @@ def font(*, bold: bool = False, size: float = 11, color: str = "222222") -> Font
 
     Args:
         bold: Whether it stands out.
-        size: Width and height of the picture in inches, which no mark leaves.
+        size: Height in points.
         color: Color in hex.
 
     Returns:
@@ -59,7 +59,7 @@ def put_text(cell: Cell, text: str) -> None:
 
     Args:
         cell: The cell.
-        text: The picture's text height in inches.
+        text: The text.
     """
     cell.value = for_cell(text)
     cell.data_type = "s"

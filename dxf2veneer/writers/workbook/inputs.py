@@ -177,9 +177,6 @@ def _origin(job: Job, key: str) -> str:
     return "default: our own starting point, your records are better"
 
 
-# ----------------------------------------------------------------------- items
-
-
 # ------------------------------------------------- labor and lines of the bid
 
 
@@ -279,6 +276,3 @@ def _charges(sheet: Worksheet, row: int, job: Job, order: Order, width: int) -> 
 
 
 _NUMBERS = ("value", "least", "below", "share")
-
-
-# ------------------------------------------------------------------------ looks

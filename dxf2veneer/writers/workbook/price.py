@@ -19,7 +19,7 @@ from dxf2veneer.writers.workbook.cells import LINE_HEIGHT, put, put_text, style_
 from dxf2veneer.writers.workbook.columns import Display, Formula
 from dxf2veneer.writers.workbook.input_items import NAMES
 from dxf2veneer.writers.workbook.inputs import SPARE, Inputs
-from dxf2veneer.writers.workbook.labor import unrated
+from dxf2veneer.writers.workbook.labor import labour_sum, unrated
 from dxf2veneer.writers.workbook.order import missing
 from dxf2veneer.writers.workbook.page import write_note
 from dxf2veneer.writers.workbook.price_column import PriceColumn
@@ -50,10 +50,6 @@ class Page:
 
     sheet: Worksheet
     width: int
-
-    def heading(self, row: int, text: str) -> None:
-        """A heading across the page."""
-        write_note(self.sheet, row, text, columns=self.width, bold=True)
 
     def note(self, row: int, text: str, *, bold: bool = False) -> None:
         """A paragraph across the page."""
@@ -86,7 +82,7 @@ def write_heads(page: Page, row: int, texts: Sequence[str]) -> None:
         text = texts[number - 1] if number <= len(texts) else ""
         cell: Any = page.sheet.cell(row, number)
         put_text(cell, text)
-        style_header(cell, "right" if text in ("Packages", "%") else "left")
+        style_header(cell)
 
 
 def write_price(
@@ -136,11 +132,12 @@ def _write_names(
     for down, line in enumerate(order.bid.lines[:2], 1):  # materials, labor
         _label(sheet, row + down, say(line.title))
     for at, source in enumerate(range(charges.first, charges.last + 1), row + 3):
-        name, value, how = (f"'Inputs'!{letter}{source}" for letter in "ABC")
-        put(_cell(sheet, at, 1), Formula(f'IF({name}="","",{name})'))
-        unit = (
-            f'IF({how}="percent"," %",IF({how}="margin"," % margin",IF({how}="rate"," each","")))'
+        name, value, how, per = (
+            charges.cell(key, source - charges.first) for key in ("name", "value", "how", "per")
         )
+        put(_cell(sheet, at, 1), Formula(f'IF({name}="","",{name})'))
+        each = f'IF({how}="rate"," x "&{per},"")'
+        unit = f'IF({how}="percent"," %",IF({how}="margin"," % margin",{each}))'
         told = f'IF(OR({value}="",{how}="amount"),"",{value}&{unit})'
         put(_cell(sheet, at, 2), Formula(told))
         sheet.cell(at, 1).alignment = Alignment(horizontal="left", indent=1)
@@ -155,7 +152,7 @@ def _write_names(
         put(_cell(sheet, at, 2), None)
         sheet.cell(at, 1).alignment = Alignment(horizontal="left", indent=1)
     _label(sheet, end + 2, "Total")
-    _label(sheet, end + 3, "Compared with this estimate")
+    _label(sheet, end + 3, "Compared with the base bid")
 
 
 def _label(sheet: Worksheet, row: int, text: str) -> None:
@@ -174,7 +171,7 @@ def _said_of_price(page: Page, row: int, orders: Sequence[Priced]) -> int:
     page.live(
         row,
         f'IF({count}>0,"NO TOTAL: items without a price: "&{count}&", see the sheet Order. '
-        f'","")&IF({NAMES["wage"]}="","NO TOTAL: no wage is given on the sheet '
+        f'","")&IF({labour_sum(orders[0].labour)}="","NO TOTAL: no wage is given on the sheet '
         'Inputs.","")',
     )
     row += 1

@@ -42,6 +42,9 @@ from dxf2veneer.writers.workbook.summary_parts import (
 from dxf2veneer.writers.workbook.tiles import Tile, write_tiles
 from dxf2veneer.writers.workbook.weighted import weighted
 
+_ON_ONE_PAGE = 12
+"""Walls and drawings up to which the summary is printed on one page and can be read there."""
+
 
 def add_summary(
     sheet: Worksheet,
@@ -77,7 +80,7 @@ def add_summary(
     row = write_drawings(sheet, row, takeoff, display, sources) + 2
     row = write_notices(sheet, row, takeoff, sources) + 2
     row = write_cautions(sheet, row, takeoff)
-    one_page = len(takeoff.walls) + len(takeoff.drawings) <= 40
+    one_page = len(takeoff.walls) + len(takeoff.drawings) <= _ON_ONE_PAGE
     set_page(
         sheet,
         takeoff.job.job.name,

@@ -4,6 +4,7 @@ still open."""
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -11,19 +12,25 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.basics.notices import Level, facts
 from dxf2veneer.model import Order, Takeoff
+from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.wording import say
 from dxf2veneer.writers.basis import own_defaults
 from dxf2veneer.writers.workbook.cells import PlacedTable, font
 from dxf2veneer.writers.workbook.columns import MONEY, Display
 from dxf2veneer.writers.workbook.input_items import NAMES, weight_unit
+from dxf2veneer.writers.workbook.labor import NO_RATE, labour_sum, unrated
 from dxf2veneer.writers.workbook.order import missing
 from dxf2veneer.writers.workbook.page import write_note
 from dxf2veneer.writers.workbook.summary_parts import LINE, WIDTH, Sources
 from dxf2veneer.writers.workbook.tiles import Tile, write_tiles
 
+_LONGEST = 400
+"""Signs of the names of work without a rate."""
 _SHOWN = 6
 """Facts that the summary names; the others stand on the sheet of notices."""
 _WHOLE = "#,##0"
+_LIVE = ("PRICE_MISSING", "WORK_UNRATED")
+"""Notices whose facts a formula tells: they go once the prices and hours are typed in."""
 
 
 @dataclass(frozen=True)
@@ -62,7 +69,14 @@ def write_first(
     """
     net = sources.walls.sum("net")
     asked = _asked(takeoff, order)
-    no_price, no_wage = f"{missing(cells.items)}>0", f'{NAMES["wage"]}=""'
+    live = {
+        f"{missing(cells.items)}>0": '"Prices are missing: the sheet Order marks them. "',
+        f'{labour_sum(cells.labour)}=""': (
+            '"No wage is given: the sheet Inputs has a place for it. "'
+        ),
+        f"{unrated(cells.labour)}>0": _unrated_words(takeoff, order, cells.labour),
+    }
+    open_facts = "+".join(f"IF({is_so},1,0)" for is_so in live)
     price = f'IF(ISNUMBER({cells.price}),{cells.price},"no price yet")'
     per = f'IF(ISNUMBER({cells.price}),IF({net}=0,"",ROUND({cells.price}/{net},2)),"no price yet")'
     corners = f"{sources.corner_run('outside')}+{sources.corner_run('inside')}"
@@ -72,8 +86,7 @@ def write_first(
         Tile(f"Price{unit}", price, MONEY, "the sheet Price says how"),
         Tile(f"Net area, {display.area_unit}", net, _WHOLE + ".00", "of stone on the walls"),
         Tile(f"Price per {display.area_unit}{unit}", per, MONEY, "price / net area"),
-        Tile("Open questions", f"{len(asked)}+IF({no_price},1,0)+IF({no_wage},1,0)", _WHOLE,
-             "named below"),
+        Tile("Open questions", f"{len(asked)}+{open_facts}", _WHOLE, "named below"),
     ))  # fmt: skip
     write_tiles(sheet, row + 4, (
         _boxes(order, cells, "flat_panel", "flat panels"),
@@ -89,7 +102,17 @@ def write_first(
         Tile("Pallets", cells.supplier.total("pallets"), _WHOLE, "of all deliveries"),
         Tile("Walls", f"{len(takeoff.walls)}", _WHOLE, f"{takeoff.totals.openings} openings"),
     ))  # fmt: skip
-    return _questions(sheet, row + 12, asked, no_price, no_wage)
+    return _questions(sheet, row + 12, asked, live, lines=2 if order.bid.open else 1)
+
+
+def _unrated_words(takeoff: Takeoff, order: Order, labour: PlacedTable) -> str:
+    """Formula text: the work that has no rate, by name."""
+    names = (say(work.what, takeoff.job.output.display) for work in order.labour)
+    found = "&".join(
+        f'IF({labour.cell("cost", n)}="{NO_RATE}",{for_formula(f", {name}")},"")'
+        for n, name in enumerate(names)
+    )
+    return f'"Work without a rate, left out of the price: "&MID({found},3,{_LONGEST})&"."'
 
 
 def _boxes(order: Order, cells: OrderCells, key: str, name: str) -> Tile:
@@ -99,20 +122,19 @@ def _boxes(order: Order, cells: OrderCells, key: str, name: str) -> Tile:
     plural = "Boxes" if package == "box" else f"{package.capitalize()}s"
     formula = "+".join(f"N({cells.items.cell('packages', n)})" for n, _ in found) or "0"
     needed = "+".join(f"N({cells.items.cell('needed', n)})" for n, _ in found) or "0"
-    return Tile(f"{plural} of {name}", formula, _WHOLE, f"=ROUND({needed},0)", '"panels: "#,##0')
+    return Tile(
+        f"{plural} of {name}", formula, _WHOLE, f"=ROUND({needed},0)", '"with allowance: "#,##0'
+    )
 
 
 def _asked(takeoff: Takeoff, order: Order) -> list[str]:
-    """What is open besides prices and wage, a line for each fact."""
+    """What is open besides prices, wage and rates, a line for each fact."""
     display = takeoff.job.output.display
     lines = []
-    if order.bid.open:
-        work = ", ".join(say(what, display) for what in order.bid.open)
-        lines.append(f"Work without a rate, left out of the price: {work}")
     ours = own_defaults(takeoff, order)
     if ours:
         lines.append(f"Money by our own defaults, your records are better: {', '.join(ours)}")
-    grave = [n for n in takeoff.notices if n.level is not Level.INFO and n.code != "PRICE_MISSING"]
+    grave = [n for n in takeoff.notices if n.level is not Level.INFO and n.code not in _LIVE]
     for fact in facts(grave):
         count = sum(n.count for n in fact)
         more = f" ({count} places)" if count > 1 else ""
@@ -120,19 +142,19 @@ def _asked(takeoff: Takeoff, order: Order) -> list[str]:
     return lines
 
 
-def _questions(sheet: Worksheet, row: int, asked: list[str], no_price: str, no_wage: str) -> int:
-    """A line for each open question; the last row used."""
+def _questions(
+    sheet: Worksheet, row: int, asked: list[str], live: Mapping[str, str], *, lines: int
+) -> int:
+    """A line for each open question, after what is told by formulas; the last row used."""
     write_note(sheet, row, "Open questions", columns=WIDTH, bold=True)
     row += 1
-    write_note(sheet, row, "", columns=WIDTH)
-    live: Any = sheet.cell(row, 1)
-    live.value = (
-        f'=IF({no_price},"Prices are missing: the sheet Order marks them. ","")'
-        f'&IF({no_wage},"No wage is given: the sheet Inputs has a place for it.","")'
-        f'&IF(OR({no_price},{no_wage}),"",IF({len(asked)}=0,"None.","All items have a price."))'
-    )
-    live.data_type, live.quotePrefix = "f", False
-    live.font = font(color="444444")
+    write_note(sheet, row, "", columns=WIDTH, lines=lines)
+    cell: Any = sheet.cell(row, 1)
+    told = "&".join(f'IF({is_so},{words},"")' for is_so, words in live.items())
+    otherwise = "All items have a price." if asked else "None."
+    cell.value = f'={told}&IF(OR({",".join(live)}),"","{otherwise}")'
+    cell.data_type, cell.quotePrefix = "f", False
+    cell.font = font(color="444444")
     shown = asked[:_SHOWN]
     if len(asked) > _SHOWN:
         shown.append(f"And {len(asked) - _SHOWN} more: see the sheet Notices.")

@@ -172,7 +172,7 @@ def _add_order(
     labour = add_labour(book, takeoff, order, inputs, links.walls, supplier)
     alternates = add_alternates(book, takeoff, order, inputs) if order.alternates else []
     pallets = supplier.total("pallets")
-    base = Priced("This estimate", "", items, labour, order.bid, pallets, links.walls)
+    base = Priced("Base bid", "", items, labour, order.bid, pallets, links.walls)
     is_metric = takeoff.product.is_metric
     priced = [dataclasses.replace(one, in_kilograms=is_metric) for one in (base, *alternates)]
     price = add_price(book, takeoff, order, inputs, priced, net)
