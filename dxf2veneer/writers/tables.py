@@ -1,7 +1,9 @@
 """Every table of the estimate for other programs: one CSV each, and all of them as JSON.
 
-Numbers are in feet, square feet and money, whatever the display; an empty cell (null in JSON) is a
-number that is not known.
+Measures of walls, openings, corners and shares are in feet, square feet and inches, whatever the
+display, as the heads say. Quantities of items and labor are in the unit beside them, meters where
+goods are sold by them. An empty cell (null in JSON) is a number that is not known or that there is
+none of.
 """
 
 from __future__ import annotations
@@ -146,25 +148,40 @@ def _order(order: Order | None, display: str) -> Iterator[DataTable]:
     lines = order.lines if order else ()
     columns = (
         "key", "item", "counted", "measured", "unit", "allowance_pct", "needed", "package",
-        "per_package", "packages", "price", "price_per", "cost", "weight_lb", "pallets",
+        "per_package", "packages", "price", "price_per", "cost", "currency", "weight_lb", "pallets",
+        "by_others",
     )  # fmt: skip
     items = [
         (
             o.key, say(o.item, display), o.mode, o.chosen.measured, o.unit, o.chosen.allowance_pct,
             o.chosen.needed, o.package, o.per_package, o.chosen.packages, o.price, o.price_per,
-            o.chosen.cost, o.chosen.weight_lb, o.pallets,
+            o.chosen.cost, order.currency if order else "", o.chosen.weight_lb, o.pallets,
+            "yes" if o.by_others else "no",
         )
         for o in lines
     ]  # fmt: skip
     yield DataTable("items", columns, items)
     labor = [
-        (o.key, say(o.what, display), o.quantity, o.unit, o.hours_each, o.hours, o.cost)
+        (
+            o.key,
+            say(o.what, display),
+            o.quantity,
+            o.unit,
+            o.hours_each,
+            o.rate,
+            None if o.is_open else o.hours,
+            o.cost,
+        )
         for o in (order.labour if order else ())
     ]
-    heads = ("key", "work", "quantity", "unit", "hours_each", "hours", "cost")
+    heads = ("key", "work", "quantity", "unit", "hours_each", "rate", "hours", "cost")
     yield DataTable("labor", heads, labor)
-    price = [(o.key, say(o.title), o.amount, o.running) for o in (order.bid.lines if order else ())]
-    yield DataTable("price", ("key", "line", "amount", "running"), price)
+    price = [
+        (o.key, say(o.title), o.kind, o.how, o.value, o.per, ", ".join(o.of), o.amount, o.running)
+        for o in (order.bid.lines if order else ())
+    ]
+    heads = ("key", "line", "kind", "how", "value", "per", "of", "amount", "running")
+    yield DataTable("price", heads, price)
     alternates = [
         (a.name, say(a.what, display), a.order.bid.total, a.difference)
         for a in (order.alternates if order else ())

@@ -4,6 +4,7 @@ request; papers can be asked for more than once, and for each drawing of its own
 from __future__ import annotations
 
 import csv
+import dataclasses
 import json
 from decimal import Decimal
 
@@ -139,6 +140,9 @@ def test_the_tables_of_money_are_the_orders(folder, made):
     for name in ("wall-shares", "elevation-shares"):
         whole = sum(Decimal(str(row["price"])) for row in held[name])
         assert whole == order.bid.total
+    told = [(row["line"], row["how"], row["value"], row["per"]) for row in held["price"]]
+    assert ("Freight", "rate", 85.0, "pallets") in told and ("Profit", "margin", 8.0, None) in told
+    assert {(row["currency"], row["by_others"]) for row in held["items"]} == {("USD", "no")}
     net = sum(row["net_sqft"] for row in held["walls"])
     assert net == pytest.approx(made.totals.net_area / 144)
 
@@ -152,6 +156,13 @@ def test_the_result_has_the_shares_and_they_sum_up_to_the_bid(made):
         boxes = sum(Decimal(str(one["packages"]["flat_panel"])) for one in parts)
         assert boxes == made.order.lines[0].chosen.packages
     assert [w["wall"] for one in shares for w in one["walls"]] == [w.wall.id for w in made.walls]
+
+
+def test_hours_that_nobody_knows_are_no_zero(made):
+    work = dataclasses.replace(made.order.labour[0], hours_each=None, hours=Decimal(0), cost=None)
+    order = dataclasses.replace(made.order, labour=(work,))
+    table = next(t for t in tables_of(dataclasses.replace(made, order=order)) if t.name == "labor")
+    assert work.is_open and table.rows[0][table.columns.index("hours")] is None
 
 
 def test_with_each_the_papers_of_every_drawing_go_into_folders(tmp_path):
