@@ -180,8 +180,8 @@ def _order(order: Order | None, display: str) -> Iterator[DataTable]:
         (o.key, say(o.title), o.kind, o.how, o.value, o.per, ", ".join(o.of), o.amount, o.running)
         for o in (order.bid.lines if order else ())
     ]
-    heads = ("key", "line", "kind", "how", "value", "per", "of", "amount", "running")
-    yield DataTable("price", heads, price)
+    priced = ("key", "line", "kind", "how", "value", "per", "of", "amount", "running")
+    yield DataTable("price", priced, price)
     alternates = [
         (a.name, say(a.what, display), a.order.bid.total, a.difference)
         for a in (order.alternates if order else ())
