@@ -47,6 +47,8 @@ class Asked:
     tables_folder: Path | None = None
     force: bool = False
     """Whether outputs may replace files that are not ours."""
+    keep_changes: bool = False
+    """Whether changes by hand in the workbook that stands there are kept in the new one."""
     settings: Mapping[str, Any] = field(default_factory=dict)
     """Options that win over the job file, by ``section.key``; None or () where one was not
     given."""

@@ -31,7 +31,8 @@ def spare(outputs: Outputs, asked: Asked, job: Job) -> None:
     """
     spare_inputs(outputs, asked.drawings, other_inputs(asked, job))
     if not asked.force:
-        spare_others(outputs)
+        kept = {outputs.workbook} if asked.keep_changes else set()
+        spare_others(path for path in outputs if path not in kept)
 
 
 def spare_inputs(outputs: Iterable[Path], drawings: Sequence[Path], others: Sequence[Path]) -> None:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from dxf2veneer.app.hand_changes import with_hand_changes
 from dxf2veneer.app.outputs import Asked, Outputs, as_made, outputs_of
 from dxf2veneer.app.sparing import spare, spare_folders
 from dxf2veneer.app.stages import Progress
@@ -61,6 +62,8 @@ def made(
     documents: dict[Path, Any] = {}
     result = take_off(asked.drawings, job, progress=progress, keep=documents.__setitem__)
     _refuse_unknown_layers(result)
+    if asked.keep_changes:
+        result = with_hand_changes(result, outputs.workbook)
     outputs = as_made(outputs, result, asked.picture_folder)
     spare(outputs, asked, job)
     write_outputs(

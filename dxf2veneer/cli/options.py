@@ -224,5 +224,11 @@ _TAKEOFF_OPTIONS = (
         is_flag=True,
         help="replace files too that this tool did not write, or that were changed since",
     ),
+    click.option(
+        "--keep-changes",
+        is_flag=True,
+        help="write the workbook anew with what was changed by hand in its tinted cells, and list "
+        "each change; what else was added to it is lost",
+    ),
     click.option("-q", "--quiet", is_flag=True, help="print errors only"),
 )

@@ -10,7 +10,7 @@ import click
 
 from dxf2veneer.app.outputs import Outputs
 from dxf2veneer.app.stages import Progress
-from dxf2veneer.basics.messages import Message
+from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.notices import Level
 from dxf2veneer.wording import say
 from dxf2veneer.wording.cautions import CAUTION
@@ -18,6 +18,7 @@ from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
     from dxf2veneer.model import Takeoff
+    from dxf2veneer.model.hand_changes import CellValue, HandChange
 
 _LOG = logging.getLogger(__name__)
 
@@ -79,5 +80,26 @@ def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
         click.echo(safe(f"{alert[0].upper()}{alert[1:]}"))
     for line in summary(result):
         click.echo(line)
+    for change in result.hand_changes:
+        click.echo(safe(_hand_change(change)))
     click.echo(safe("Written: " + ", ".join(str(p) for p in outputs)))
     click.echo(CAUTION)
+
+
+def _hand_change(change: HandChange) -> str:
+    """What became of a cell that was changed by hand, with the old and the new value."""
+    told = {
+        "sheet": change.sheet,
+        "row": change.row,
+        "heading": change.heading,
+        "computed": _cell(change.computed),
+        "by_hand": _cell(change.by_hand),
+    }
+    kept, lost = message("hand-change-kept", **told), message("hand-change-lost", **told)
+    return say(kept if change.fits else lost)
+
+
+def _cell(value: CellValue) -> str:
+    if value is None or value == "":
+        return "nothing"
+    return value if isinstance(value, str) else f"{value:.10g}"

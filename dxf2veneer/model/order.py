@@ -12,6 +12,7 @@ from typing import Literal, NamedTuple
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.goods import ItemUnit
+from dxf2veneer.config.product import Product
 from dxf2veneer.model.deliveries import Delivery
 from dxf2veneer.model.pieces import PieceRef
 
@@ -27,6 +28,8 @@ class OrderSource(NamedTuple):
     """How much."""
     unit: ItemUnit
     """The unit of that."""
+    beyond: float = 0.0
+    """What is bought beyond it, such as stones over the width of the jambs, in the same unit."""
 
 
 class OrderPart(NamedTuple):
@@ -176,6 +179,8 @@ class LabourLine:
     """Money for one, where that is given."""
     measure: str = ""
     """The measure of the takeoff that the quantity is; empty where it is none."""
+    sources: tuple[OrderSource, ...] = ()
+    """The quantity wall by wall, where it is a sum over walls."""
 
     @property
     def is_open(self) -> bool:
@@ -278,6 +283,10 @@ class Alternate:
     what: Message
     """What is different."""
     order: Order
+    walls: tuple[str, ...]
+    """Ids of the walls that it is for."""
+    product: Product
+    """The panel line that they are laid with."""
     difference: Decimal | None = None
     """Its total less the first bid's; None where one of them is not known."""
 

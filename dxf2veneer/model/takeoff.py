@@ -15,6 +15,7 @@ from dxf2veneer.model.choices import PlanChoices
 from dxf2veneer.model.courses import StartTable, WallCourses
 from dxf2veneer.model.drawing import Drawing
 from dxf2veneer.model.estimate import PanelEstimate
+from dxf2veneer.model.hand_changes import HandChange
 from dxf2veneer.model.order import Order
 from dxf2veneer.model.plan import CoursePlan
 from dxf2veneer.model.quantities import WallQuantities
@@ -121,6 +122,8 @@ class Takeoff:
     """Plans to choose from, where the job asks for them."""
     site: SiteMeasures | None = None
     """What was measured on site, where the job names a file of site measures."""
+    hand_changes: tuple[HandChange, ...] = ()
+    """Cells of the earlier workbook that were changed by hand."""
     changes: CutChanges | None = None
     """What site measures change in the cut list; None where there is no plan."""
 

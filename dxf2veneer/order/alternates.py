@@ -131,7 +131,7 @@ def _alternate(
     ]
     names = tuple(w.name or w.id for w in walls if w.id in out)
     what = _difference(names, other.product.name or path.stem if path else None)
-    return Alternate(choice.name, what, made), errors
+    return Alternate(choice.name, what, made, tuple(w.id for w in kept), other), errors
 
 
 def _difference(without: tuple[str, ...], product: str | None) -> Message:

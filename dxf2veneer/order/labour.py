@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import Literal, NamedTuple
 
@@ -11,11 +11,11 @@ from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.config.tasks import MEASURES, STANDARD, Task
-from dxf2veneer.model import Corner, CoursePlan, LabourLine, WallTakeoff
+from dxf2veneer.model import Corner, CoursePlan, LabourLine, OrderSource, Piece, WallTakeoff
 from dxf2veneer.order.arithmetic import cents, exact, tidy
 from dxf2veneer.order.experience import EXPERIENCE, expected, kind_of
 from dxf2veneer.order.measured import Pieces, measures
-from dxf2veneer.order.stones import trim_cutting
+from dxf2veneer.order.stones import TrimSide, trim_cutting
 from dxf2veneer.order.strips import cap_cutting
 
 
@@ -46,7 +46,8 @@ def labour_of(
     Returns:
         A line for each kind of work, and the measures.
     """
-    openings = sum(not o.opening.part_of for w in walls for o in w.quantities.openings)
+    openings = _by_wall(walls, lambda w: sum(not o.opening.part_of for o in w.quantities.openings))
+    stones_of = _by_wall(walls, lambda w: _stones(w, job, product))
     caps = cap_cutting(walls, job, product).placed
     trims = sum(
         trim_cutting(side, walls, job, product).placed
@@ -65,8 +66,8 @@ def labour_of(
             _line("corner", message("labor-corner"), "piece", corner, job),
             _line("cut", message("labor-cut"), "cut", cuts, job),
             _line("partial", message("labor-partial"), "piece", partial, job),
-            _line("opening", message("labor-opening"), "opening", _Counted(openings, every), job),
-            _line("stone", message("labor-stone"), "stone", _Counted(caps + trims, stones), job),
+            _line("opening", message("labor-opening"), "opening", _of_walls(openings, every), job),
+            _line("stone", message("labor-stone"), "stone", _of_walls(stones_of, stones), job),
             *_standard(measured, job),
             *(_task(task, measured, job) for task in job.labour.tasks),
         ),
@@ -137,16 +138,45 @@ class _Counted(NamedTuple):
     why: Message
     rates: tuple[float, ...] = ()
     measure: str = ""
+    sources: tuple[OrderSource, ...] = ()
+
+
+def _by_wall(
+    walls: Sequence[WallTakeoff], many: Callable[[WallTakeoff], float]
+) -> tuple[OrderSource, ...]:
+    """A count wall by wall."""
+    what = message("source-work")
+    return tuple(OrderSource(w.wall.id, what, float(many(w)), "each") for w in walls)
+
+
+def _of_walls(sources: tuple[OrderSource, ...], why: Message) -> _Counted:
+    """A count that is a sum over walls."""
+    return _Counted(math.fsum(s.value for s in sources), why, sources=sources)
+
+
+def _stones(wall: WallTakeoff, job: Job, product: Product) -> int:
+    """Caps and trim stones that are laid on a wall."""
+    sides: tuple[TrimSide, ...] = ("head", "jambs", "sill")
+    trims = (trim_cutting(s, [wall], job, product).placed for s in sides if getattr(job.trim, s))
+    return cap_cutting([wall], job, product).placed + sum(trims)
 
 
 def _planned(walls: Sequence[WallTakeoff], plan: CoursePlan) -> tuple[_Counted, ...]:
     """Flat pieces, corner pieces, cuts and partial pieces of the course plan."""
-    pieces = [p for w in walls for p in w.courses.pieces]
+    cuts = {count.wall: float(count.cuts) for count in plan.walls}
+
+    def counted(why: Message, is_one: Callable[[Piece], bool]) -> _Counted:
+        return _of_walls(_by_wall(walls, lambda w: sum(map(is_one, w.courses.pieces))), why)
+
     return (
-        _Counted(sum(p.unit == "flat" for p in pieces), message("labor-flat-by-plan")),
-        _Counted(sum(p.unit == "corner" for p in pieces), message("labor-corner-by-plan")),
-        _Counted(plan.cuts, message("labor-cuts-by-plan")),
-        _Counted(sum(p.ripped or p.glued for p in pieces), message("labor-partial-by-plan")),
+        counted(message("labor-flat-by-plan"), lambda p: p.unit == "flat"),
+        counted(message("labor-corner-by-plan"), lambda p: p.unit == "corner"),
+        _Counted(
+            plan.cuts,
+            message("labor-cuts-by-plan"),
+            sources=_by_wall(walls, lambda w: cuts[w.wall.id]),
+        ),
+        counted(message("labor-partial-by-plan"), lambda p: bool(p.ripped or p.glued)),
     )
 
 
@@ -206,6 +236,7 @@ def _worked(
         counted.rates,
         rate,
         counted.measure,
+        counted.sources,
     )
 
 

@@ -114,7 +114,7 @@ def _in_meters(method: CountMethod, factor: float) -> CountMethod:
 def _sources_in_meters(sources: Sequence[OrderSource]) -> tuple[OrderSource, ...]:
     units = [METRIC[s.unit] for s in sources]
     return tuple(
-        s._replace(value=factor * s.value, unit=unit)
+        s._replace(value=factor * s.value, beyond=factor * s.beyond, unit=unit)
         for s, (unit, factor) in zip(sources, units, strict=True)
     )
 

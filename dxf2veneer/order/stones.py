@@ -116,7 +116,10 @@ def _trim_count(side: TrimSide, walls: Sequence[WallTakeoff], job: Job, product:
     cutting = trim_cutting(side, walls, job, product)
     halved = job.order.rip_trim and 2.0 * getattr(job.trim, side) <= stone.height + ROUNDING_IN
     bought = math.ceil(cutting.bought / 2) if halved else cutting.bought
-    sources = tuple(OrderSource(b.opening, _SOURCES[side], b.along / 12.0, "ft") for b in bands)
+    sources = tuple(
+        OrderSource(b.opening, _SOURCES[side], b.along / 12.0, "ft", (b.length - b.along) / 12.0)
+        for b in bands
+    )
     step = stone.length + stone.joint
     by_run = math.fsum(runs) / step / (2.0 if halved else 1.0)
     cut = message(

@@ -67,7 +67,15 @@ def whole() -> Takeoff:
     first = order(base.walls, base.corners, base.plan, job, base.product)
     both = dataclasses.replace(
         first,
-        alternates=(Alternate("Other", message("alternate-with", product="another panel"), first),),
+        alternates=(
+            Alternate(
+                "Other",
+                message("alternate-with", product="another panel"),
+                first,
+                tuple(w.wall.id for w in base.walls),
+                base.product,
+            ),
+        ),
     )
     present, best = (
         StartOption(0.0, 0.0, 2, 4, 3, 14, is_present=True),

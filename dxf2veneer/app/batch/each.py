@@ -14,6 +14,7 @@ from dxf2veneer.app.batch import record
 from dxf2veneer.app.batch.record import Done
 from dxf2veneer.app.batch.summary import Row
 from dxf2veneer.app.batch.workers import pooled
+from dxf2veneer.app.hand_changes import with_hand_changes
 from dxf2veneer.app.outputs import (
     Asked,
     Outputs,
@@ -152,6 +153,8 @@ def _made(task: Task, asked: Asked, job: Job) -> Outcome:
     spare(task.outputs, asked, job)
     documents: dict[Path, Any] = {}
     takeoff = take_off(asked.drawings, job, keep=documents.__setitem__)
+    if asked.keep_changes:
+        takeoff = with_hand_changes(takeoff, task.outputs.workbook)
     outputs = as_made(task.outputs, takeoff, task.pictures)
     spare(outputs, asked, job)
     write_outputs(takeoff, asked.drawings, outputs, documents=documents)

@@ -115,6 +115,7 @@ _SOURCES: dict[str, Sentence] = {
     "source-head": "head",
     "source-jambs": "jambs",
     "source-sill": "sill",
+    "source-work": "work on this wall",
     "source-fixture": "fixture",
     "source-opening-joint": "joint round it",
     "source-backing": "backing area",

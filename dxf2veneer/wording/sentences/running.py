@@ -70,6 +70,18 @@ SENTENCES: dict[str, Sentence] = {
         "{file} is a folder, so no file can be written there; choose another name"
     ),
     "output-is-device": "{file} is a device, not a file; choose another name",
+    "changes-not-read": (
+        "{file} does not say what was computed for its cells, so changes in it can't be kept: it "
+        "is no workbook of this version; keep it under another name, or leave --keep-changes out"
+    ),
+    "workbook-not-opened": "{file}: its changes can't be read ({why})",
+    "hand-change-kept": (
+        "Kept by hand: {sheet}, {row}, {heading}: {by_hand} for {computed} as computed"
+    ),
+    "hand-change-lost": (
+        "NOT kept: {sheet}, {row}, {heading}: {by_hand} for {computed} as computed; "
+        "this takeoff has no such cell, or it is a formula that has no value"
+    ),
     "output-not-ours": (
         "{file} is there already, and this tool did not write it or it was changed since; "
         "keep it under another name, choose another place, or add --force to replace it"

@@ -136,6 +136,17 @@ class NoticeJson(TypedDict):
     at_in: Annotated[Point | None, "Place in the drawing; null where there is none."]
 
 
+class HandChangeJson(TypedDict):
+    """A cell of the workbook, by its sheet, the first cell of its row and the heading above it."""
+
+    sheet: str
+    row: str
+    heading: str
+    computed: str | float | None
+    by_hand: str | float | None
+    kept: Annotated[bool, "False where this takeoff has no such cell."]
+
+
 class ResultJson(TypedDict):
     """Lengths in inches, areas in square feet; x and y are the drawing's own coordinates in
     inches. Numbers are not rounded. Fields may be added in later versions, and the fields here
@@ -174,6 +185,9 @@ class ResultJson(TypedDict):
         PlanChoicesJson | None, "Plans to choose from; null where they were not compared."
     ]
     site: Annotated[SiteJson | None, "Null where the job names no file of site measures."]
+    hand_changes: Annotated[
+        list[HandChangeJson], "Cells of the earlier workbook that were changed by hand."
+    ]
     panels_by_area: ByAreaJson
     starts: Annotated[
         list[StartTableJson],

@@ -94,6 +94,17 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
         "panels_by": "area" if plan is None else "plan",
         "stock": None if plan is None else stock_dict(plan, takeoff.estimate, display, order),
         "plans": None if takeoff.choices is None else choices_dict(takeoff.choices),
+        "hand_changes": [
+            {
+                "sheet": change.sheet,
+                "row": change.row,
+                "heading": change.heading,
+                "computed": change.computed,
+                "by_hand": change.by_hand,
+                "kept": change.fits,
+            }
+            for change in takeoff.hand_changes
+        ],
         "site": None if takeoff.site is None else site_dict(takeoff.site, takeoff.changes),
         "panels_by_area": by_area_dict(takeoff.estimate),
         "starts": [start_dict(table) for table in takeoff.starts],

@@ -15,13 +15,24 @@ links.py       formulas from one sheet to another
 columns.py     what a table is described by; cells.py puts tables and texts onto a sheet
 """
 
+from dxf2veneer.writers.workbook.kept import UnreadableWorkbookError
 from dxf2veneer.writers.workbook.writing import (
     CUT_SHEETS,
     ORDER_SHEETS,
     PLAN_SHEETS,
     SHEETS,
+    kept_changes,
     write_cuts,
     write_workbook,
 )
 
-__all__ = ["CUT_SHEETS", "ORDER_SHEETS", "PLAN_SHEETS", "SHEETS", "write_cuts", "write_workbook"]
+__all__ = [
+    "CUT_SHEETS",
+    "ORDER_SHEETS",
+    "PLAN_SHEETS",
+    "SHEETS",
+    "UnreadableWorkbookError",
+    "kept_changes",
+    "write_cuts",
+    "write_workbook",
+]

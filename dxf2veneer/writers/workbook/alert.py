@@ -5,12 +5,16 @@ from __future__ import annotations
 
 from typing import Any
 
+from openpyxl.formatting.rule import FormulaRule
+from openpyxl.styles import Font
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.basics.notices import doubts
 from dxf2veneer.model import Takeoff
+from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.writers.words import alert_words
 from dxf2veneer.writers.workbook.cells import font, put_text, sheet_of
+from dxf2veneer.writers.workbook.computed import stale
 
 _PLACES = {"Summary": 4, "Price": 3, "Request": 3}
 """Sheet and row of the words; on the price they stand in place of the job's note."""
@@ -39,3 +43,29 @@ def add_alert(book: Workbook, takeoff: Takeoff) -> None:
         cell: Any = sheet_of(book, title).cell(_PLACES[title], 1)
         put_text(cell, words)
         cell.font = font(bold=True, color=_RED)
+
+
+def add_stale(book: Workbook) -> None:
+    """Words on the summary and the price as soon as a change by hand has left what was laid out
+    behind; they stand in the same place, before what stood there.
+
+    Args:
+        book: The workbook, with the cells that count changes.
+    """
+    words = (
+        "STALE: laid out before {} changes by hand of walls, openings, corners or trim; what is "
+        "marked STALE does not follow. Correct the drawing or give site measures, then run: "
+        "dxf2veneer takeoff --keep-changes, with the same drawings and job"
+    )
+    before, after = map(for_formula, words.split("{}"))
+    number = stale(0)
+    for title in (t for t in _PLACES if t in book.sheetnames):
+        cell: Any = sheet_of(book, title).cell(_PLACES[title], 1)
+        stood = for_formula(str(cell.value or ""))
+        cell.value = f"=IF({number}>0,{before}&{number}&{after},{stood})"
+        cell.data_type = "f"
+        cell.quotePrefix = False
+        rule: Any = FormulaRule(  # type: ignore[no-untyped-call]
+            formula=[f"{number}>0"], font=Font(bold=True, color=_RED)
+        )
+        sheet_of(book, title).conditional_formatting.add(cell.coordinate, rule)

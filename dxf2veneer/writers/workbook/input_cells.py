@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
 from openpyxl.styles import PatternFill
@@ -11,7 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.writers.workbook.cells import PlacedTable, font
 from dxf2veneer.writers.workbook.page import widen
 
-_INPUT = PatternFill("solid", fgColor="FFF6D6")
+INPUT = PatternFill("solid", fgColor="FFF6D6")
 
 
 def mark_input(cell: Any) -> None:
@@ -20,8 +21,23 @@ def mark_input(cell: Any) -> None:
     Args:
         cell: The cell.
     """
-    cell.fill = _INPUT
+    cell.fill = INPUT
     cell.font = font(color="1F4E9E")
+
+
+def mark_columns(sheet: Worksheet, placed: PlacedTable, keys: Iterable[str]) -> None:
+    """The look of columns that may be changed, in the rows that have a value there.
+
+    Args:
+        sheet: The sheet.
+        placed: Where the table stands.
+        keys: Keys of the columns.
+    """
+    for key in keys:
+        for at in range(placed.first, placed.last + 1):
+            cell = sheet[f"{placed.letters[key]}{at}"]
+            if cell.value is not None:
+                mark_input(cell)
 
 
 def allow_words(sheet: Worksheet, cells: str, choices: str) -> None:

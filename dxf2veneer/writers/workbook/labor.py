@@ -6,24 +6,25 @@ Work | quantity | hours | cost; days of the crew; weight of the deliveries, dead
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER, square_feet
+from dxf2veneer.basics.units import square_feet
 from dxf2veneer.config.goods import METRIC
 from dxf2veneer.model import LabourLine, Order, Takeoff
 from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of, style_total
 from dxf2veneer.writers.workbook.columns import MONEY, Column, Display, Formula, Row, Strong
+from dxf2veneer.writers.workbook.computed import stale
 from dxf2veneer.writers.workbook.input_items import NAMES, UNITS, weight_unit
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.measures import HEADER, finish
-from dxf2veneer.writers.workbook.order import WHY, align_words
+from dxf2veneer.writers.workbook.order import STALE, WHY, align_words
 from dxf2veneer.writers.workbook.page import write_note, write_title
-from dxf2veneer.writers.workbook.weighted import weighted
+from dxf2veneer.writers.workbook.quantities import Quantities
+from dxf2veneer.writers.workbook.scope import scope_key
 
 DEAD_LOAD = (
     "Dead load: information for the designer, not a proof of anything. Whether the wall, "
@@ -49,6 +50,7 @@ def add_labour(
     order: Order,
     inputs: Inputs,
     walls: PlacedTable,
+    quantities: Quantities,
     supplier: PlacedTable,
 ) -> PlacedTable:
     """Hours and cost of labor, days of the crew, weight of the deliveries, dead load.
@@ -59,6 +61,7 @@ def add_labour(
         order: The order.
         inputs: Where the inputs stand.
         walls: Where the walls stand.
+        quantities: Where the quantities stand.
         supplier: The supplier's list.
 
     Returns:
@@ -76,15 +79,13 @@ def add_labour(
         Column("why", "Why this number", WHY),
     ]
     write_title(sheet, "Labor and deliveries", _NOTE, columns)
-    rows = [
-        _work(work, inputs.labour.cell("hand", n), work_inputs(inputs, n), takeoff, walls)
-        for n, work in enumerate(order.labour)
-    ]
+    rows = [_work(n, work, inputs, takeoff, quantities) for n, work in enumerate(order.labour)]
     placed = place(sheet, HEADER, columns, rows, total=True)
     align_words(sheet, placed, ("why",))
     write_labour_total(sheet, placed)
     row = placed.last + 3
-    facts = _facts(takeoff, order, inputs, placed, supplier, walls.sum("net"))
+    net = walls.sum_where("net", **{scope_key(0): '"yes"'})
+    facts = _facts(takeoff, order, inputs, placed, supplier, net)
     write_note(sheet, row, "Deliveries and dead load", columns=len(columns), bold=True)
     table = place(sheet, row + 1, _FACTS, facts)
     write_note(sheet, table.last + 1, DEAD_LOAD, columns=len(columns), lines=2)
@@ -108,61 +109,24 @@ def work_inputs(inputs: Inputs, number: int) -> Row:
     return {key: Formula(f'IF({cell}="","",{cell})') for key, cell in cells.items()}
 
 
-def _work(work: LabourLine, override: str, given: Row, takeoff: Takeoff, walls: PlacedTable) -> Row:
-    """The row of one kind of work; ``override`` is its cell of the inputs, ``given`` its rates."""
+def _work(
+    number: int, work: LabourLine, inputs: Inputs, takeoff: Takeoff, quantities: Quantities
+) -> Row:
+    """The row of one kind of work."""
+    override = inputs.labour.cell("hand", number)
     show = takeoff.job.output.display
-    bare = any(not one.barrier for one in takeoff.job.walls.treatments)
-    measure = "gross_area" if work.measure == "barrier_area" and not bare else work.measure
-    why = f'IF({override}="",{_quoted(say(work.why, show))},"override, on the sheet Inputs")'
-    done = _done(replace(work, measure=measure), walls, Display(show))
+    told = _quoted(say(work.why, show))
+    if not work.rates and work.key != "opening":
+        told = f'IF({stale(0)}>0,"{STALE}: ","")&{told}'
+    why = f'IF({override}="",{told},"override, on the sheet Inputs")'
     return {
         "what": say(work.what, show),
-        "quantity": Formula(f'IF({override}="",{done},{override})'),
+        "quantity": Formula(f'IF({override}="",{quantities.work(work)},{override})'),
         "unit": UNITS.get(work.unit, work.unit),
-        **given,
+        **work_inputs(inputs, number),
         **work_formulas(),
         "why": Formula(why),
     }
-
-
-def _done(work: LabourLine, walls: PlacedTable, display: Display) -> str:
-    """Formula text: how much work of a kind; areas and runs follow the walls, and without a plan
-    pieces follow their net areas."""
-    live = measure_of_walls(work.measure, walls, display)
-    if live:
-        return live
-    if not work.rates:
-        return repr(work.quantity)
-    per_hundred = SQUARE_FEET_PER_SQUARE_METER / 100.0 if display.is_metric else 0.01
-    total = weighted(walls, "net", [rate * per_hundred for rate in work.rates])
-    return repr(work.quantity) if total is None else f"ROUND(ROUND({total},6),0)"
-
-
-_WALL_COLUMNS = {
-    "net_area": "net",
-    "gross_area": "gross",
-    "starter_run": "starter",
-    "cap_run": "caps",
-}
-"""Measures that are the sum of a column of the walls."""
-
-
-def measure_of_walls(measure: str, walls: PlacedTable, display: Display) -> str:
-    """Formula text: a measure of the takeoff as the sheet of the walls has it.
-
-    Args:
-        measure: Key of the measure.
-        walls: Where the walls stand.
-        display: Units of the sheets.
-
-    Returns:
-        Square feet or feet, rounded to six places; empty for a measure that the sheet has not.
-    """
-    if measure not in _WALL_COLUMNS:
-        return ""
-    is_area = measure.endswith("_area")
-    into = f"*{SQUARE_FEET_PER_SQUARE_METER!r}" if is_area else "/0.3048"
-    return f"ROUND({walls.sum(_WALL_COLUMNS[measure])}{into if display.is_metric else ''},6)"
 
 
 NO_RATE = "no rate"

@@ -62,13 +62,17 @@ class Links:
     colors: PlacedTable | None
     """Walls with their colors, where the product has several."""
 
-    def of(self, line: OrderLine, way: Reckoning, display: Display) -> list[tuple[str, str]]:
+    def of(
+        self, line: OrderLine, way: Reckoning, display: Display, *, other: bool = False
+    ) -> list[tuple[str, str]]:
         """The cells that hold the sources of one way of counting an item.
 
         Args:
             line: The item.
             way: The way of counting.
             display: Units of the sheets.
+            other: Whether the line is another order's than the bid's: then only what the bid was
+                counted from too is on a sheet.
 
         Returns:
             For each source the sheet and the formula text that reads it, in feet and square feet;
@@ -76,6 +80,13 @@ class Links:
             an opening, read an even share of it.
         """
         found = self._cells(line.item_key, way, line.key)
+        if other:
+            is_laid = way.mode == "layout" and line.item_key in (*_PANELS, _BOTH_PANELS)
+            known = set() if is_laid else self._counted.get((line.item_key, way.mode), set())
+            found = [
+                cell if _about(source) in known else None
+                for cell, source in zip(found, way.sources, strict=True)
+            ]
         shares = Counter(cell[1:] for cell in found if cell is not None)
         made = []
         for source, cell in zip(way.sources, found, strict=True):
@@ -84,7 +95,7 @@ class Links:
                 continue
             table, column, row = cell
             share = f"/{shares[cell[1:]]}" if shares[cell[1:]] > 1 else ""
-            formula = table.cell(column, row) + _into(source.unit, display) + share
+            formula = table.cell(column, row) + into(source.unit, display) + share
             made.append((table.sheet, formula))
         return made
 
@@ -147,6 +158,15 @@ class Links:
         row = self._colors.get((wall, key.partition(" ")[2]))
         return None if self.colors is None or row is None else (self.colors, column, row)
 
+    @cached_property
+    def _counted(self) -> dict[tuple[str, str], set[tuple[str, str, float]]]:
+        """What the bid's own order was counted from, by item and way."""
+        found: dict[tuple[str, str], set[tuple[str, str, float]]] = {}
+        for line in self.takeoff.order.lines if self.takeoff.order else ():
+            for way in line.ways:
+                found.setdefault((line.item_key, way.mode), set()).update(map(_about, way.sources))
+        return found
+
     # Each table's rows by what they are about, with the row's count from 0.
 
     @cached_property
@@ -179,12 +199,25 @@ class Links:
         return {(one.wall, color_key(one.color)): n for n, one in enumerate(listed)}
 
 
+def _about(source: OrderSource) -> tuple[str, str, float]:
+    """What a source is about, and how much."""
+    return source.ref, source.what.code, round(source.value, 9)
+
+
 def _rows(ids: Sequence[str]) -> dict[str, int]:
     return {id: n for n, id in enumerate(ids)}
 
 
-def _into(unit: str, display: Display) -> str:
-    """Formula text that turns what a sheet shows into feet or square feet."""
+def into(unit: str, display: Display) -> str:
+    """Formula text that turns what a sheet shows into feet or square feet.
+
+    Args:
+        unit: The unit of what is counted.
+        display: Units of the sheets.
+
+    Returns:
+        What stands behind the cell; empty where it shows them.
+    """
     if unit in ("m", "m2"):
         factor = f"/{SQUARE_FEET_PER_SQUARE_METER!r}" if unit == "m2" else "*0.3048"
         return "" if display.is_metric else factor

@@ -16,7 +16,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.model import Corner, Edge, OpeningQuantities, Takeoff, WallTakeoff
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import Column, Display, Row
+from dxf2veneer.writers.workbook.input_cells import allow_words, mark_columns
 from dxf2veneer.writers.workbook.page import set_page, write_note, write_title
+from dxf2veneer.writers.workbook.scope import scope_columns, scope_row
 
 HEADER = 4
 
@@ -93,6 +95,7 @@ def add_openings(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTa
         type="list", formula1='"yes,no"', allow_blank=False, showErrorMessage=True
     )
     choice.error = "yes or no"
+    mark_columns(sheet, placed, ("area", "deducted"))
     choice.add(placed.range("deducted").partition("!")[2].replace("$", ""))
     sheet.add_data_validation(choice)
     finish(sheet, takeoff, placed, last_row=placed.last + 1)
@@ -169,6 +172,7 @@ def add_trim(book: Workbook, takeoff: Takeoff, display: Display) -> PlacedTable:
     note = "Runs along the opening's own boundary; a curved head is measured along its curve."
     write_title(sheet, "Trim", note, columns)
     placed = place(sheet, HEADER, columns, rows, empty="no openings", total=True)
+    mark_columns(sheet, placed, ("head", "jambs", "sill", "perimeter"))
     finish(sheet, takeoff, placed, last_row=placed.last + 1)
     return placed
 
@@ -205,14 +209,21 @@ def add_walls(
         *display.runs("caps", "Cap run"),
         *display.runs("rake", "Rake"),
         display.runs("perimeter", "Peri-\nmeter")[0],
+        *scope_columns(takeoff.order),
     ]
     note = (
         "Net = gross - deducted - trim bands - cap. Openings and deducted areas are sums over "
-        "the sheet Openings."
+        "the sheet Openings. "
+        + ("Say yes or no in the last columns, and the price follows." if takeoff.order else "")
     )
     write_title(sheet, "Walls", note, columns)
-    rows = [_wall_row(w, display) for w in takeoff.walls]
+    rows = [_wall_row(w, display) | scope_row(w.wall.id, takeoff.order) for w in takeoff.walls]
     placed = place(sheet, HEADER, columns, rows, empty="no walls", total=True)
+    mark_columns(sheet, placed, ("gross", "trim", "cap", "starter", "base", "caps", "rake"))
+    for column in scope_columns(takeoff.order):
+        letter = placed.letters[column.key]
+        allow_words(sheet, f"{letter}{placed.first}:{letter}{placed.last}", "yes,no")
+        mark_columns(sheet, placed, (column.key,))
     finish(sheet, takeoff, placed, last_row=placed.last + 1, freeze="C")
     return placed
 
@@ -278,6 +289,8 @@ def add_corners(
     ]
     edge_rows = [_edge_row(w, e, display) for w in takeoff.walls for e in w.wall.edges]
     edges = place(sheet, top + 1, edge_columns, edge_rows, empty="no side edges")
+    mark_columns(sheet, corners, ("run",))
+    mark_columns(sheet, edges, ("run",))
     finish(sheet, takeoff, corners, last_row=edges.last, filtered=False)
     return corners, edges
 

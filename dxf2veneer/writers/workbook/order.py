@@ -24,6 +24,7 @@ from dxf2veneer.writers.workbook.columns import (
     Row,
     Value,
 )
+from dxf2veneer.writers.workbook.computed import stale
 from dxf2veneer.writers.workbook.input_items import OTHERS, UNITS, weight_unit
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.measures import HEADER, finish
@@ -38,6 +39,7 @@ from dxf2veneer.writers.workbook.quantities import (
 )
 
 MISSING = "PRICE MISSING"
+STALE = "STALE"
 WHY = 220
 """Characters across the column that says why."""
 
@@ -49,26 +51,29 @@ _NOTE = (
 )
 
 
-def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
+def line_row(line: OrderLine, inputs: Inputs, quantities: Quantities, measured: Value) -> Row:
     """The row of an item from its measured quantity on, by formulas over the inputs.
 
     Args:
         line: The item.
         inputs: Where the inputs stand.
+        quantities: Where the quantities of its order stand.
         measured: The measured quantity, a number or a formula.
 
     Returns:
         Values by the key of their column.
     """
-    mode = inputs.of(line, "mode")
+    mode, usual = inputs.of(line, "mode"), quantities.usual
+    laid = any(way.mode == "layout" for way in line.ways)
+    late = f'AND({{mode}}="layout",{stale(quantities.number)}>0)' if laid else "FALSE"
     return {
         "item": say(line.item, inputs.display),
         "mode": Formula(mode),
         "measured": measured,
         "unit": UNITS[line.unit],
         "allowance": Formula(
-            f'IF({{mode}}="area",{allowance(line, "area", inputs)},'
-            f"{allowance(line, 'layout', inputs)})"
+            f'IF({{mode}}="area",{allowance(line, "area", inputs, usual)},'
+            f"{allowance(line, 'layout', inputs, usual)})"
         ),
         "needed": Formula(needed("{measured}", "{allowance}")),
         "package": Formula(inputs.of(line, "package")),
@@ -79,7 +84,8 @@ def line_row(line: OrderLine, inputs: Inputs, measured: Value) -> Row:
         "cost": Formula(cost("{packages}", line, inputs)),
         "weight": Formula(weight("{packages}", line, inputs)),
         "note": Formula(
-            f'IF({inputs.of(line, "by")}="{OTHERS}","by others",IF({{cost}}="","{MISSING}",""))'
+            f'IF({inputs.of(line, "by")}="{OTHERS}","by others",'
+            f'IF({{cost}}="","{MISSING}",IF({late},"{STALE}","")))'
         ),
     }
 
@@ -200,17 +206,13 @@ def hide_total(sheet: Worksheet, table: PlacedTable) -> None:
 
 
 def _order_row(line: OrderLine, inputs: Inputs, quantities: Quantities, display: Display) -> Row:
-    hand, mode = inputs.of(line, "hand"), inputs.of(line, "mode")
+    hand = inputs.of(line, "hand")
 
     def chosen(column: str, *, other: bool = False) -> str:
-        layout, area = (quantities.of(line, way, column) for way in ("layout", "area"))
-        if layout is None or area is None:
-            return '""' if other else layout or area or "0"
-        return (
-            f'IF({mode}="area",{layout},{area})' if other else f'IF({mode}="area",{area},{layout})'
-        )
+        return quantities.chosen(line, column, inputs, other=other)
 
-    row = line_row(line, inputs, Formula(f'IF({hand}="",{chosen("measured")},{hand})'))
+    measured = Formula(f'IF({hand}="",{chosen("measured")},{hand})')
+    row = line_row(line, inputs, quantities, measured)
     row |= {
         "other": Formula(chosen("packages", other=True)),
         "other_cost": Formula(chosen("cost", other=True)),

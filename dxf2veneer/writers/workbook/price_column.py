@@ -21,8 +21,9 @@ from dxf2veneer.writers.workbook.alternates import Priced
 from dxf2veneer.writers.workbook.cells import PlacedTable, put
 from dxf2veneer.writers.workbook.columns import MONEY, Display, Formula
 from dxf2veneer.writers.workbook.input_items import NAMES
-from dxf2veneer.writers.workbook.labor import labour_sum, measure_of_walls
+from dxf2veneer.writers.workbook.labor import labour_sum
 from dxf2veneer.writers.workbook.order import missing
+from dxf2veneer.writers.workbook.scope import measure_of_walls
 
 _ALL = "all above"
 
@@ -152,7 +153,7 @@ class PriceColumn:
             return f'IF({pounds}="","",{pounds}*{weights[per]})'
         days = f"ROUNDUP(ROUND({hours}/({NAMES['crew']}*{NAMES['day']}),6),0)"
         known = {"pallets": priced.pallets, "hours": hours, "days": days}
-        live = measure_of_walls(per, priced.walls, display) if priced.walls else ""
+        live = measure_of_walls(per, priced.walls, display, priced.number) if priced.walls else ""
         return known.get(per) or live or repr(float(line.quantity or 0))
 
     def _unknown(self) -> str:

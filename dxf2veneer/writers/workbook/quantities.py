@@ -8,44 +8,25 @@ that no formula can redo: its sources stand beside it for reading.
 
 from __future__ import annotations
 
-import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
+from openpyxl.utils import quote_sheetname
 from openpyxl.workbook import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.basics.units import square_feet
-from dxf2veneer.config.goods import METRIC, ItemUnit
-from dxf2veneer.model import Order, OrderLine, OrderPart, OrderSource, Reckoning, Takeoff
+from dxf2veneer.model import LabourLine, OrderLine, Reckoning, Takeoff
 from dxf2veneer.wording import say
-from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
-from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Row, Value
+from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of
+from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Row
+from dxf2veneer.writers.workbook.counting import Sources
 from dxf2veneer.writers.workbook.input_items import NAMES, OTHERS, UNITS, weight_unit
 from dxf2veneer.writers.workbook.inputs import Inputs
-from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import widen, write_note, write_title
-
-_BY_RUN = (
-    "corner_panel",
-    "starter_strip",
-    "starter_fastener",
-    "cap_stone",
-    "cap_fastener",
-    "head_stone",
-    "jamb_stone",
-    "sill_stone",
-)
-"""Items that are so many for a foot of run when they are counted by run."""
-_SUMMED = {
-    ("flat_panel", "layout"),
-    ("corner_panel", "layout"),
-    ("panel_fastener", "layout"),
-    ("fixture_block", "layout"),
-    ("caulk", "area"),
-    *((item, mode) for item in ("lath", "flashing", "adhesive") for mode in ("layout", "area")),
-}
-"""Items that in a way of counting are the sum of their sources."""
+from dxf2veneer.writers.workbook.reckoned import Measured
+from dxf2veneer.writers.workbook.scope import measure_of_walls
+from dxf2veneer.writers.workbook.subjects import Subject
 
 
 @dataclass(frozen=True)
@@ -55,12 +36,48 @@ class Quantities:
     ways: PlacedTable
     rows: Mapping[tuple[str, str], int]
     """(item's key, way) to its row, counted from 0."""
+    usual: str
+    """The cell of what course plans of these walls took."""
+    spans: Mapping[str, tuple[int, int]]
+    """First and last row of the sources of a kind of work, by its key."""
+    measures: Mapping[str, str]
+    """Formula text of work that is a measure of the walls, by its key."""
+    number: int
+    """0 for the bid's own, from 1 for alternates."""
 
     def of(self, line: OrderLine, mode: str, column: str) -> str | None:
         """A cell of an item's way, for a formula on any sheet; None where the item is not counted
         so."""
         row = self.rows.get((line.key, mode))
         return None if row is None else self.ways.cell(column, row)
+
+    def chosen(self, line: OrderLine, column: str, inputs: Inputs, *, other: bool = False) -> str:
+        """Formula text: a cell of the way by which an item is counted.
+
+        Args:
+            line: The item.
+            column: Key of the column.
+            inputs: Where the inputs stand, which say the way.
+            other: Whether the other way is meant.
+
+        Returns:
+            The formula text; an empty text where there is no other way.
+        """
+        layout, area = (self.of(line, way, column) for way in ("layout", "area"))
+        if layout is None or area is None:
+            return '""' if other else layout or area or "0"
+        yes, no = (layout, area) if other else (area, layout)
+        return f'IF({inputs.of(line, "mode")}="area",{yes},{no})'
+
+    def work(self, work: LabourLine) -> str:
+        """Formula text: how much work there is of a kind."""
+        if work.key in self.measures:
+            return self.measures[work.key]
+        span = self.spans.get(work.key)
+        if span is None:
+            return repr(work.quantity)
+        total = f"SUM({quote_sheetname(self.ways.sheet)}!$C${span[0]}:$C${span[1]})"
+        return f"ROUND(ROUND({total},6),0)" if work.rates else total
 
 
 def needed(measured: str, allowance: str) -> str:
@@ -76,13 +93,14 @@ def needed(measured: str, allowance: str) -> str:
     return f"{measured}*(1+{allowance}/100)"
 
 
-def allowance(line: OrderLine, mode: str, inputs: Inputs) -> str:
+def allowance(line: OrderLine, mode: str, inputs: Inputs, usual_cell: str) -> str:
     """Formula text: per cent added to an item counted in one way.
 
     Args:
         line: The item.
         mode: The way of counting.
         inputs: Where the inputs stand.
+        usual_cell: The cell of what course plans of this order's walls took.
 
     Returns:
         The input; where that says so, what course plans of this order's walls took and breakage.
@@ -91,7 +109,7 @@ def allowance(line: OrderLine, mode: str, inputs: Inputs) -> str:
     usual = next((way.usual_pct for way in line.ways if way.mode == mode), None)
     if usual is None:
         return given
-    took = f"ROUND({100.0 + usual!r}*(1+{NAMES['breakage']}/100)-100,6)"
+    took = f"ROUND((100+{usual_cell})*(1+{NAMES['breakage']}/100)-100,6)"
     return f"IF(ISNUMBER({given}),{given},{took})"
 
 
@@ -122,7 +140,8 @@ def cost(packages_cell: str, line: OrderLine, inputs: Inputs) -> str:
     """
     price, per, price_of, by = (inputs.of(line, key) for key in ("price", "per", "price_of", "by"))
     amount = f'{packages_cell}*IF({price_of}="unit",{per},1)*{price}'
-    return f'IF(OR({by}="{OTHERS}",{price}=""),"",ROUND(ROUND({amount},6),2))'
+    paid = f'IF({price}="",IF({packages_cell}=0,0,""),ROUND(ROUND({amount},6),2))'
+    return f'IF({by}="{OTHERS}","",{paid})'
 
 
 def weight(packages_cell: str, line: OrderLine, inputs: Inputs) -> str:
@@ -141,57 +160,114 @@ def weight(packages_cell: str, line: OrderLine, inputs: Inputs) -> str:
 
 
 def add_quantities(
-    book: Workbook, takeoff: Takeoff, order: Order, display: Display, inputs: Inputs, links: Links
+    book: Workbook, takeoff: Takeoff, currency: str, inputs: Inputs, counted: Sources
 ) -> Quantities:
-    """Fill the sheet of quantities.
+    """Fill a sheet of quantities.
 
     Args:
         book: The workbook.
         takeoff: The takeoff.
-        order: The order.
-        display: Units of the sheets.
+        currency: Currency of the prices.
         inputs: Where the inputs stand.
-        links: Formulas from one sheet to another.
+        counted: What the quantities of an order were counted from.
 
     Returns:
         Where the quantities stand.
     """
-    sheet = sheet_of(book, "Quantities")
-    columns = _columns(order.currency, weight_unit(takeoff))
+    subject, display = counted.subject, counted.display
+    sheet = sheet_of(book, subject.title)
+    columns = _columns(currency, weight_unit(takeoff))
+    about = f"{subject.name}: " if subject.name else ""
     note = (
-        "Each item by layout (piece by piece, breakage added) and by area or run (scrap "
+        f"{about}each item by layout (piece by piece, breakage added) and by area or run (scrap "
         "added). Quantities in the units that the goods are sold in. "
         "Sources that another sheet holds are linked: correct them there."
     )
-    write_title(sheet, "Quantities", note, columns)
-    listed = [(line, way) for line in order.lines for way in line.ways]
-    first = HEADER + max(1, len(listed)) + 4
-    spans = _spans(listed, first)
+    write_title(sheet, subject.title, note[0].upper() + note[1:], columns)
+    listed = [(line, way) for line in subject.lines for way in line.ways]
+    first = HEADER + max(1, len(listed)) + 5
+    sources, spans, work = _listed(listed, subject, counted, first)
     rows: dict[tuple[str, str], int] = {
         (line.key, way.mode): n for n, (line, way) in enumerate(listed)
     }
-    measured = _Measured(takeoff, spans, {key: f"C{HEADER + 1 + n}" for key, n in rows.items()})
+    cells = {key: f"C{HEADER + 1 + n}" for key, n in rows.items()}
+    measured = Measured(subject, inputs, spans, cells, bool(takeoff.job.order.additions))
+    usual = f"{quote_sheetname(sheet.title)}!$E${first - 4}"
     ways = place(
         sheet,
         HEADER,
         columns,
-        [_way(line, way, inputs, measured, display) for line, way in listed],
+        [_way(line, way, inputs, measured, display, usual) for line, way in listed],
         empty="nothing to order",
     )
+    _write_usual(sheet, first - 4, takeoff, subject, measured)
     write_note(
         sheet, first - 2, "What each number was counted from", columns=len(columns), bold=True
     )
-    sources = [
-        _source(line, way, source, link, display)
-        for line, way in listed
-        for source, link in zip(way.sources, links.of(line, way, display), strict=True)
-    ]
     width = sheet.column_dimensions["G"].width
     last = place(sheet, first - 1, _source_columns(), sources, empty="nothing").last
     sheet.column_dimensions["G"].width = width
     widen(sheet, range(first - 1, last + 1), 7, len(columns))
     finish(sheet, takeoff, ways, last_row=last, filtered=False)
-    return Quantities(ways, rows)
+    behind = all(one.barrier for one in takeoff.job.walls.treatments)
+    measures = _measures(subject, display, ways, rows, behind) if subject.follows else {}
+    return Quantities(ways, rows, usual, work, measures, subject.number)
+
+
+def _measures(
+    subject: Subject,
+    display: Display,
+    ways: PlacedTable,
+    rows: Mapping[tuple[str, str], int],
+    behind_all: bool,
+) -> dict[str, str]:
+    """Work that is a measure of the walls or as long as the caulk, by its key; ``behind_all`` where
+    every wall has a barrier."""
+    found = {}
+    for work in subject.labour:
+        is_gross = work.measure == "barrier_area" and behind_all
+        measure = "gross_area" if is_gross else work.measure
+        text = measure_of_walls(measure, subject.scope.walls, display, subject.number)
+        if work.measure == "caulk_run" and ("caulk", "area") in rows:
+            feet = "/0.3048" if subject.product.is_metric else ""
+            text = f"ROUND({ways.cell('measured', rows['caulk', 'area'])}{feet},6)"
+        if text:
+            found[work.key] = text
+    return found
+
+
+def _listed(
+    listed: list[tuple[OrderLine, Reckoning]], subject: Subject, counted: Sources, first: int
+) -> tuple[list[Row], dict[tuple[str, str], tuple[int, int]], dict[str, tuple[int, int]]]:
+    """The rows of the sources from a row on, and which of them are whose."""
+    rows: list[Row] = []
+    spans: dict[tuple[str, str], tuple[int, int]] = {}
+    work: dict[str, tuple[int, int]] = {}
+    for line, way in listed:
+        if way.sources:
+            start = first + len(rows)
+            spans[line.key, way.mode] = (start, start + len(way.sources) - 1)
+            rows += counted.of_way(line, way)
+    for done in subject.labour:
+        own = counted.of_work(done)
+        if own:
+            work[done.key] = (first + len(rows), first + len(rows) + len(own) - 1)
+            rows += own
+    return rows, spans, work
+
+
+def _write_usual(
+    sheet: Worksheet, row: int, takeoff: Takeoff, subject: Subject, measured: Measured
+) -> None:
+    """What course plans of these walls took beyond panels by area and corner run."""
+    ways = [way for line in subject.lines for way in line.ways if way.usual_pct is not None]
+    flat = next((n.key for n in subject.lines if n.item_key == "flat_panel"), "")
+    rates = [w.rate for w in takeoff.estimate.walls] if subject.follows else []
+    text = measured.usual(measured.spans.get((flat, "area")), rates) if ways else None
+    put(sheet[f"A{row}"], "What course plans of such walls took beyond" if ways else None)
+    if ways:
+        value = Formula(text) if text else ways[0].usual_pct
+        put(sheet[f"E{row}"], value, "#,##0.##")
 
 
 def _columns(currency: str, weight: str) -> list[Column]:
@@ -222,149 +298,22 @@ def _source_columns() -> list[Column]:
 
 
 def _way(
-    line: OrderLine, way: Reckoning, inputs: Inputs, measured: _Measured, display: Display
+    line: OrderLine,
+    way: Reckoning,
+    inputs: Inputs,
+    measured: Measured,
+    display: Display,
+    usual: str,
 ) -> Row:
     return {
         "item": say(line.item, display.name),
         "mode": way.mode,
         "measured": measured.of(line, way),
         "unit": UNITS[line.unit],
-        "allowance": Formula(allowance(line, way.mode, inputs)),
+        "allowance": Formula(allowance(line, way.mode, inputs, usual)),
         "needed": Formula(needed("{measured}", "{allowance}")),
         "packages": Formula(packages("{needed}", line, inputs)),
         "cost": Formula(cost("{packages}", line, inputs)),
         "weight": Formula(weight("{packages}", line, inputs)),
         "why": say(way.why, display.name),
     }
-
-
-def _source(
-    line: OrderLine,
-    way: Reckoning,
-    source: OrderSource,
-    link: tuple[str, str],
-    display: Display,
-) -> Row:
-    sheet, text = link
-    return {
-        "item": say(line.item, display.name),
-        "mode": way.mode,
-        "value": Formula(text) if text else source.value,
-        "unit": UNITS[source.unit],
-        "ref": source.ref,
-        "what": say(source.what, display.name),
-        "sheet": sheet,
-    }
-
-
-def _spans(
-    listed: list[tuple[OrderLine, Reckoning]], first: int
-) -> dict[tuple[str, str], tuple[int, int]]:
-    """First and last row of each way's sources."""
-    spans: dict[tuple[str, str], tuple[int, int]] = {}
-    row = first
-    for line, way in listed:
-        if way.sources:
-            spans[line.key, way.mode] = (row, row + len(way.sources) - 1)
-            row += len(way.sources)
-    return spans
-
-
-@dataclass(frozen=True)
-class _Measured:
-    """Measured quantities as formulas over the rows of their sources, where a formula says them."""
-
-    takeoff: Takeoff
-    spans: Mapping[tuple[str, str], tuple[int, int]]
-    cells: Mapping[tuple[str, str], str]
-
-    def of(self, line: OrderLine, way: Reckoning) -> Value:
-        """The formula, or the number where it was counted piece by piece, with what was added by
-        hand."""
-        counted = self._counted(line, way)
-        if isinstance(counted, Formula) and way.added:
-            return Formula(f"{counted.text}+{way.added!r}")
-        return counted
-
-    def _counted(self, line: OrderLine, way: Reckoning) -> Value:
-        """The formula of what was counted, or the whole number where there is none."""
-        span = self.spans.get((line.key, way.mode))
-        if span is None:
-            return way.measured
-        item = line.item_key
-        summed = f"SUM(C{span[0]}:C{span[1]})"
-        if (item, way.mode) in _SUMMED:
-            return Formula(summed)
-        if way.mode == "layout":
-            return way.measured
-        return self._by_area(line, way, span, summed)
-
-    def _by_area(
-        self, line: OrderLine, way: Reckoning, span: tuple[int, int], summed: str
-    ) -> Value:
-        """The formula of an item counted by area or run."""
-        item = line.item_key
-        if item in ("flat_panel", "panel_fastener") and self.takeoff.job.order.additions:
-            return way.measured  # these follow from panels, which may hold what was added by hand
-        if item == "flat_panel":
-            part = "" if line.color_share == 1.0 else f"*{line.color_share!r}"
-            return Formula(self._flat(summed) + part)
-        if item == "panel_fastener":
-            return Formula(self._fasteners())
-        if item == "wrb":
-            return Formula(self._barrier(span))
-        if way.parts:
-            return Formula(_by_parts(way.parts, span[0]))
-        total = math.fsum(s.value for s in way.sources)
-        if item in _BY_RUN and total:
-            return Formula(f"{summed}*{(way.measured - way.added) / total!r}")
-        return way.measured
-
-    def _flat(self, net: str) -> str:
-        """Net area less what corner pieces cover, over a panel's face."""
-        product = self.takeoff.product
-        one = METRIC["sqft"][1] if product.is_metric else 1.0
-        each = one * square_feet(product.corner.length * product.panel.height)
-        corners, face = self._area_of("corner_panel"), one * square_feet(product.coverage_area)
-        return f"({net}-MIN({net},{corners}*{each!r}))/{face!r}"
-
-    def _area_of(self, item: str) -> str:
-        """Formula text of an item's quantity by area, all colors together."""
-        own = [
-            cell
-            for (key, mode), cell in self.cells.items()
-            if mode == "area" and key.partition(" ")[0] == item
-        ]
-        return own[0] if len(own) == 1 else f"({'+'.join(own) or '0'})"
-
-    def _fasteners(self) -> str:
-        """So many for a flat panel, so many for each half of a corner panel."""
-        product = self.takeoff.product
-        rule = product.goods.panel_fastener
-        each = rule.long if product.corner.length / 2.0 >= rule.long_from - 1e-6 else rule.short
-        flat, corner = (self._area_of(key) for key in ("flat_panel", "corner_panel"))
-        return f"{flat}*{rule.long!r}+{corner}*{2.0 * each!r}"
-
-    def _barrier(self, span: tuple[int, int]) -> str:
-        """Gross area with the laps of a roll, and an overlap along the corners."""
-        roll = self.takeoff.product.goods.wrb
-        length = roll.per_package * 144.0 / roll.width
-        laps = roll.width / (roll.width - roll.lap_level) * length / (length - roll.lap_upright)
-        unit, value = (f"{letter}{span[0]}:{letter}{span[1]}" for letter in "DC")
-        is_metric = self.takeoff.product.is_metric
-        units: tuple[ItemUnit, ...] = ("m2", "m") if is_metric else ("sqft", "ft")
-        gross, corners = (f'SUMIFS({value},{unit},"{UNITS[name]}")' for name in units)
-        lap = roll.lap_corner / 12.0 * (METRIC["ft"][1] if is_metric else 1.0)
-        return f"{roll.layers!r}*({gross}*{laps!r}+{corners}*{lap!r})"
-
-
-def _by_parts(parts: Sequence[OrderPart], first: int) -> str:
-    """Each part by its own run; their sources stand one after the other from row ``first``."""
-    terms = []
-    for part in parts:
-        last = first + len(part.sources) - 1
-        total = math.fsum(s.value for s in part.sources)
-        if total:
-            terms.append(f"SUM(C{first}:C{last})*{part.measured / total!r}")
-        first = last + 1
-    return "+".join(terms) or "0"

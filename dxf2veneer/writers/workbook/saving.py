@@ -20,12 +20,13 @@ _APPLICATION = re.compile(rb"(<Application>)[^<]*(</Application>)")
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
 
 
-def save_book(make: Callable[[], Workbook], path: Path) -> None:
+def save_book(make: Callable[[], Workbook], path: Path, *, sealed: bool = True) -> None:
     """Write a workbook, whole or not at all.
 
     Args:
         make: Makes the workbook.
         path: Where it belongs.
+        sealed: Whether it is known again as ours; not where a person's changes are in it.
 
     Raises:
         OSError: It can't be written.
@@ -35,7 +36,7 @@ def save_book(make: Callable[[], Workbook], path: Path) -> None:
         book.properties.created = stamp = _stamp()
         held = io.BytesIO()
         book.save(held)
-    settled = _settled(held.getvalue(), stamp, book.sheetnames)
+    settled = _settled(held.getvalue(), stamp, book.sheetnames, sealed=sealed)
     write_whole(path, lambda draft: draft.write_bytes(settled))
 
 
@@ -50,9 +51,9 @@ def _stamp() -> datetime.datetime:
     )
 
 
-def _settled(raw: bytes, stamp: datetime.datetime, titles: Sequence[str]) -> bytes:
+def _settled(raw: bytes, stamp: datetime.datetime, titles: Sequence[str], *, sealed: bool) -> bytes:
     """The same zip file with the values of its formulas, every date in it set to ``stamp``, and a
-    place for the seal."""
+    place for the seal where it has one."""
     values = Values(raw, titles)
     written = stamp.strftime("%Y-%m-%dT%H:%M:%SZ").encode()
     out = io.BytesIO()
@@ -70,5 +71,6 @@ def _settled(raw: bytes, stamp: datetime.datetime, titles: Sequence[str]) -> byt
             entry.compress_type = zipfile.ZIP_DEFLATED
             entry.external_attr = 0o600 << 16
             new.writestr(entry, content)
-        new.comment = BLANK_SEAL.encode()
+        if sealed:
+            new.comment = BLANK_SEAL.encode()
     return out.getvalue()

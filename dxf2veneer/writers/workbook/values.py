@@ -9,6 +9,8 @@ from xml.sax.saxutils import escape
 import formualizer
 
 _FORMULA = re.compile(rb'<c r="([A-Z]+)([0-9]+)"([^>]*)><f>(.*?)</f><v ?/></c>', re.DOTALL)
+_ERRORS = {"Div": "#DIV/0!", "Ref": "#REF!", "Name": "#NAME?", "Num": "#NUM!", "Na": "#N/A"}
+"""What a cell shows where a text that a person typed leaves no value."""
 _TYPE = re.compile(rb' t="[a-z]+"')
 
 
@@ -77,5 +79,5 @@ def _written(value: object) -> tuple[str, str]:
     if value is None:
         return "", "0"  # a formula that reads an empty cell
     if isinstance(value, dict):
-        raise ValueError(f"a formula of the workbook has no value: {value}")
+        return "e", _ERRORS.get(str(value.get("kind")), "#VALUE!")
     return "str", str(value)

@@ -13,17 +13,28 @@ from pathlib import Path
 from openpyxl import Workbook
 
 from dxf2veneer.model import CoursePlan, Order, Takeoff
+from dxf2veneer.model.hand_changes import HandChange
 from dxf2veneer.textio.escaping import for_cell
-from dxf2veneer.writers.workbook.alert import add_alert
+from dxf2veneer.writers.workbook.alert import add_alert, add_stale
 from dxf2veneer.writers.workbook.alternates import Priced, add_alternates
 from dxf2veneer.writers.workbook.cells import PlacedTable, sheet_of
 from dxf2veneer.writers.workbook.changes import CHANGES_TITLE, add_changes
 from dxf2veneer.writers.workbook.checks import add_assumptions, add_notices
 from dxf2veneer.writers.workbook.choices import TITLE, add_choices
 from dxf2veneer.writers.workbook.columns import Display
+from dxf2veneer.writers.workbook.computed import TITLE as COMPUTED
+from dxf2veneer.writers.workbook.computed import InputCell, add_computed
+from dxf2veneer.writers.workbook.counting import Sources
 from dxf2veneer.writers.workbook.course_check import add_course_check
 from dxf2veneer.writers.workbook.cuts import PanelParts, add_cut_list, add_stock
 from dxf2veneer.writers.workbook.inputs import add_inputs
+from dxf2veneer.writers.workbook.kept import (
+    KEPT_TITLE,
+    add_kept,
+    fitted,
+    put_back,
+    read_changes,
+)
 from dxf2veneer.writers.workbook.labor import add_labour
 from dxf2veneer.writers.workbook.links import Links
 from dxf2veneer.writers.workbook.measures import add_corners, add_openings, add_trim, add_walls
@@ -34,9 +45,11 @@ from dxf2veneer.writers.workbook.price_sheet import add_price
 from dxf2veneer.writers.workbook.quantities import add_quantities
 from dxf2veneer.writers.workbook.rule_check import add_rule_check
 from dxf2veneer.writers.workbook.saving import save_book
+from dxf2veneer.writers.workbook.scope import scope_key
+from dxf2veneer.writers.workbook.subjects import quantity_titles, subjects_of
 from dxf2veneer.writers.workbook.summary import add_summary
 from dxf2veneer.writers.workbook.summary_order import OrderCells
-from dxf2veneer.writers.workbook.summary_parts import Sources
+from dxf2veneer.writers.workbook.summary_parts import Sources as SummarySources
 from dxf2veneer.writers.workbook.supplier import add_supplier
 
 SHEETS = (
@@ -70,7 +83,18 @@ def write_workbook(takeoff: Takeoff, path: Path) -> None:
     Raises:
         OSError: It can't be written.
     """
-    save_book(lambda: _about(_book(takeoff), takeoff), path)
+    is_ours = not any(change.fits for change in takeoff.hand_changes)
+    save_book(lambda: _with_changes(takeoff), path, sealed=is_ours)
+
+
+def _with_changes(takeoff: Takeoff) -> Workbook:
+    """The workbook with a person's changes in it."""
+    book, cells = _book(takeoff)
+    _about(book, takeoff)
+    if takeoff.order:
+        add_stale(book)
+    put_back(takeoff.hand_changes, cells)
+    return book
 
 
 def write_cuts(takeoff: Takeoff, plan: CoursePlan, path: Path) -> None:
@@ -110,15 +134,34 @@ def _about(book: Workbook, takeoff: Takeoff) -> Workbook:
     return book
 
 
-def _book(takeoff: Takeoff) -> Workbook:
+def kept_changes(takeoff: Takeoff, path: Path) -> tuple[HandChange, ...]:
+    """What was changed by hand in an earlier workbook, against what a takeoff computes now.
+
+    Args:
+        takeoff: The takeoff.
+        path: The earlier workbook.
+
+    Returns:
+        The changes.
+
+    Raises:
+        UnreadableWorkbookError: It is no workbook of this tool.
+        OSError: It can't be read.
+    """
+    changes = read_changes(path)
+    return fitted(changes, _book(takeoff)[1]) if changes else ()
+
+
+def _book(takeoff: Takeoff) -> tuple[Workbook, list[InputCell]]:
+    """The workbook, and the cells of it that a person may change."""
     book = Workbook()
     del book["Sheet"]
-    alternates = ("Alternates",) if takeoff.order and takeoff.order.alternates else ()
-    order_sheets = (*ORDER_SHEETS, *alternates) if takeoff.order else ()
+    order_sheets = _order_sheets(takeoff.order) if takeoff.order else ()
     plan_sheets = PLAN_SHEETS if takeoff.plan else ()
     if takeoff.choices:
         plan_sheets = (*plan_sheets[:1], TITLE, *plan_sheets[1:])
-    for title in (SHEETS[0], *order_sheets, *plan_sheets, *SHEETS[1:]):
+    kept = (KEPT_TITLE,) if takeoff.hand_changes else ()
+    for title in (SHEETS[0], *kept, *order_sheets, *plan_sheets, *SHEETS[1:], COMPUTED):
         book.create_sheet(title)
     display = Display(takeoff.job.output.display)
     openings = add_openings(book, takeoff, display)
@@ -130,11 +173,13 @@ def _book(takeoff: Takeoff) -> Workbook:
     add_assumptions(book, takeoff, display)
     if takeoff.choices:
         add_choices(book, takeoff, takeoff.choices)
+    if takeoff.hand_changes:
+        add_kept(book, takeoff)
     tables = _add_plan(book, takeoff, takeoff.plan, display, walls) if takeoff.plan else None
     panels, colors = tables or (None, None)
-    cells = None
+    prices = None
     if takeoff.order:
-        cells = _add_order(
+        prices = _add_order(
             book,
             takeoff,
             takeoff.order,
@@ -145,11 +190,12 @@ def _book(takeoff: Takeoff) -> Workbook:
         sheet_of(book, "Summary"),
         takeoff,
         display,
-        Sources(walls, openings, trim, corners, edges, notices, panels),
-        cells,
+        SummarySources(walls, openings, trim, corners, edges, notices, panels),
+        prices,
     )
+    cells = add_computed(book, 1 + len(takeoff.order.alternates) if takeoff.order else 0)
     keep_off_paper(book, takeoff.job.output.print)
-    return book
+    return book, cells
 
 
 def _add_plan(
@@ -164,16 +210,31 @@ def _add_order(
     book: Workbook, takeoff: Takeoff, order: Order, display: Display, links: Links
 ) -> OrderCells:
     """The sheets of the order, from the inputs to the price."""
-    net = links.walls.sum("net")
+    net = links.walls.sum_where("net", **{scope_key(0): '"yes"'})
     inputs = add_inputs(book, takeoff, order)
-    quantities = add_quantities(book, takeoff, order, display, inputs, links)
-    items = add_order(book, takeoff, order, display, inputs, quantities)
+    subjects = subjects_of(takeoff, order, links.walls, links.edges)
+    quantities = [
+        add_quantities(book, takeoff, order.currency, inputs, Sources(one, links, display))
+        for one in subjects
+    ]
+    items = add_order(book, takeoff, order, display, inputs, quantities[0])
     supplier = add_supplier(book, takeoff, order, display, items, inputs)
-    labour = add_labour(book, takeoff, order, inputs, links.walls, supplier)
-    alternates = add_alternates(book, takeoff, order, inputs) if order.alternates else []
+    labour = add_labour(book, takeoff, order, inputs, links.walls, quantities[0], supplier)
+    alternates = (
+        add_alternates(book, takeoff, order, inputs, subjects, quantities)
+        if order.alternates
+        else []
+    )
     pallets = supplier.total("pallets")
     base = Priced("Base bid", "", items, labour, order.bid, pallets, links.walls)
     is_metric = takeoff.product.is_metric
     priced = [dataclasses.replace(one, in_kilograms=is_metric) for one in (base, *alternates)]
     price = add_price(book, takeoff, order, inputs, priced, net)
     return OrderCells(price, items, labour, supplier)
+
+
+def _order_sheets(order: Order) -> tuple[str, ...]:
+    """The sheets of an order."""
+    if not order.alternates:
+        return ORDER_SHEETS
+    return (*ORDER_SHEETS, "Alternates", *quantity_titles(order)[1:])
