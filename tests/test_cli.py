@@ -312,7 +312,7 @@ def test_an_absurd_unit_is_said_last_and_on_top(front, out):
     assert "Check first: the drawing is read in millimeters" in (out / "r.html").read_text(
         encoding="utf-8"
     )
-    summary = openpyxl.load_workbook(out / "front-takeoff.xlsx")["Summary"]
+    summary = openpyxl.load_workbook(out / "front-takeoff.xlsx", data_only=True)["Summary"]
     assert summary["A4"].value.startswith("Check unit and layers first (UNITS_ABSURD")
 
 

@@ -8,6 +8,7 @@ that no formula can redo: its sources stand beside it for reading.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -229,11 +230,18 @@ def _measures(
         measure = "gross_area" if is_gross else work.measure
         text = measure_of_walls(measure, subject.scope.walls, display, subject.number)
         if work.measure == "caulk_run" and ("caulk", "area") in rows:
-            feet = "/0.3048" if subject.product.is_metric else ""
-            text = f"ROUND({ways.cell('measured', rows['caulk', 'area'])}{feet},6)"
+            text = _caulk_run(subject, ways.cell("measured", rows["caulk", "area"]))
         if text:
             found[work.key] = text
     return found
+
+
+def _caulk_run(subject: Subject, measured: str) -> str:
+    """Formula text: feet of caulk, without what was added by hand, which nobody measured."""
+    ways = [w for line in subject.lines if line.key == "caulk" for w in line.ways]
+    added = math.fsum(way.added for way in ways if way.mode == "area")
+    joints = f"({measured}-{added!r})" if added else measured
+    return f"ROUND({joints}{'/0.3048' if subject.product.is_metric else ''},6)"
 
 
 def _listed(
