@@ -9,8 +9,12 @@ import re
 import zipfile
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import Any
 
 from openpyxl import Workbook
+from openpyxl.drawing.spreadsheet_drawing import SpreadsheetDrawing
+from openpyxl.worksheet._writer import WorksheetWriter
+from openpyxl.writer.excel import ExcelWriter
 
 from dxf2veneer.textio.whole_files import BLANK_SEAL, PROGRAM, write_whole
 from dxf2veneer.writers.workbook.plain_xml import plain_xml
@@ -18,6 +22,27 @@ from dxf2veneer.writers.workbook.values import Values
 
 _APPLICATION = re.compile(rb"(<Application>)[^<]*(</Application>)")
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*(</dcterms:modified>)")
+
+
+class _InMemory(ExcelWriter):
+    """Sheets are made in memory, not in files beside: where the disk is full, only our own file
+    fails, and says so."""
+
+    def write_worksheet(self, ws: Any) -> None:
+        """Write a sheet into the archive.
+
+        Args:
+            ws: The sheet.
+        """
+        ws._drawing = SpreadsheetDrawing()
+        ws._drawing.charts, ws._drawing.images = ws._charts, ws._images
+        held = io.BytesIO()
+        writer: Any = WorksheetWriter(ws, held)
+        writer.write()
+        ws._rels = writer._rels
+        archive: Any = vars(self)["_archive"]
+        archive.writestr(ws.path[1:], held.getvalue())
+        self.manifest.append(ws)
 
 
 def save_book(make: Callable[[], Workbook], path: Path, *, sealed: bool = True) -> None:
@@ -35,7 +60,8 @@ def save_book(make: Callable[[], Workbook], path: Path, *, sealed: bool = True) 
         book = make()
         book.properties.created = stamp = _stamp()
         held = io.BytesIO()
-        book.save(held)
+        with zipfile.ZipFile(held, "w", zipfile.ZIP_DEFLATED) as archive:
+            _InMemory(book, archive).save()
     settled = _settled(held.getvalue(), stamp, book.sheetnames, sealed=sealed)
     write_whole(path, lambda draft: draft.write_bytes(settled))
 
