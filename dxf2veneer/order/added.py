@@ -60,7 +60,7 @@ def with_additions(
     there = {c.item.key for c in counts}
     found = [*counts, *(_none_of(key) for key in ITEMS if key in {m.item for m in more} - there)]
     places = list(ITEMS)
-    made = [_added(c, [m for m in more if m.item == c.item.key], job) for c in found]
+    made = [_added(c, [m for m in more if m.item == c.item.key], job, product) for c in found]
     return sorted(made, key=lambda c: places.index(c.item.key)) if more else list(counts)
 
 
@@ -88,10 +88,10 @@ def _more(one: Addition, product: Product, prices: Prices) -> Iterator[_More]:
     yield _More("wrb", barrier, barrier, one.reason)
 
 
-def _added(counted: Count, more: Sequence[_More], job: Job) -> Count:
+def _added(counted: Count, more: Sequence[_More], job: Job, product: Product) -> Count:
     if not more:
         return counted
-    methods = []
+    methods, told_in = [], unit_of(counted.item, product)[1]
     for m in counted.methods:
         added = counted.share * sum(one.of(m.mode) for one in more)
         if m.measured + added < 0.0:
@@ -100,14 +100,14 @@ def _added(counted: Count, more: Sequence[_More], job: Job) -> Count:
                     "taken-off-too-much",
                     place=job.origin_of("order.additions").place(folders=True),
                     item=counted.key,
-                    measured=m.measured,
-                    off=-added,
+                    measured=m.measured * told_in,
+                    off=-added * told_in,
                 )
             )
         told: tuple[Message, ...] = tuple(
             message(
                 "added",
-                quantity=abs(counted.share * one.of(m.mode)),
+                quantity=abs(counted.share * one.of(m.mode) * told_in),
                 is_more=one.of(m.mode) >= 0.0,
                 reason=one.reason,
             )

@@ -117,7 +117,11 @@ def _alternate(
     left = corners_without(corners, kept)
     laid = lay_out(kept, left, other)
     is_own = path in (None, job.product_path)
-    made = order(laid.walls, left, laid.plan, job, other, prices, is_own=is_own)
+    try:
+        made = order(laid.walls, left, laid.plan, job, other, prices, is_own=is_own)
+    except SettingsError as error:
+        what = message("alternate-error", alternate=choice.name, error=error.message)
+        raise SettingsError(what) from None
     known = {(n.code, n.message) for n in first.notices}
     told = [n for n in laid.notices if n.level is Level.ERROR]
     told += [

@@ -17,6 +17,7 @@ from refusals import refused
 from dxf2veneer.app import laying
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.basics.notices import Notice
+from dxf2veneer.config.additions import as_additions
 from dxf2veneer.config.bidding import AlternateChoice
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import with_settings
@@ -56,6 +57,13 @@ def test_without_a_wall_by_name_or_id_in_any_case(tmp_path):
     assert (other.name, say(other.what)) == ("Other", "without W1")
     assert measured(found.order, "starter_strip") == 2  # 2 runs of 120 from pieces of 120
     assert measured(small.order, "starter_strip") == measured(other.order, "starter_strip") == 1
+
+
+def test_what_an_alternate_has_too_little_of_names_it(tmp_path):
+    """Two starter strips for both walls, one without the annex."""
+    less = as_additions([{"item": "starter_strip", "quantity": -2, "reason": "In the yard"}])
+    with refused(SettingsError, match=r"alternate 'Small': .*2 of starter_strip are taken off"):
+        taken(tmp_path, AlternateChoice("Small", ("annex",), None), order__additions=less)
 
 
 def test_a_corner_that_loses_its_higher_side_is_as_high_as_the_other(tmp_path):

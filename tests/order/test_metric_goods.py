@@ -14,6 +14,7 @@ from dxf2veneer.config.job import with_settings
 from dxf2veneer.config.product import load_product
 from dxf2veneer.order import load_prices, order
 from dxf2veneer.recognise import recognise
+from dxf2veneer.wording import say
 
 MM = 25.4
 WALL = drawing(wall=[(0, 0, 6000 / MM, 2500 / MM)])
@@ -102,3 +103,13 @@ def test_what_is_added_is_in_the_unit_of_the_goods(tmp_path):
 
 def test_others_goods_stay_in_feet():
     assert not product().is_metric
+
+
+def test_what_is_added_by_hand_is_told_in_the_unit_of_the_line(tmp_path):
+    more = as_additions([{"item": "wrb", "quantity": 10, "reason": "Spare"}])
+    line = next(one for one in made(tmp_path, order__additions=more).lines if one.key == "wrb")
+    assert line.chosen.measured == pytest.approx(BARRIER + 10)
+    assert "plus 10 by hand: Spare" in say(line.chosen.why)
+    off = as_additions([{"item": "wrb", "quantity": -20, "reason": "Spare"}])
+    with refused(SettingsError, match=r"20 of wrb are taken off, but only 16\.1198 are counted"):
+        made(tmp_path, order__additions=off)

@@ -123,7 +123,11 @@ def _boxes(order: Order, cells: OrderCells, key: str, name: str) -> Tile:
     formula = "+".join(f"N({cells.items.cell('packages', n)})" for n, _ in found) or "0"
     needed = "+".join(f"N({cells.items.cell('needed', n)})" for n, _ in found) or "0"
     return Tile(
-        f"{plural} of {name}", formula, _WHOLE, f"=ROUND({needed},0)", '"with allowance: "#,##0'
+        f"{plural} of {name}",
+        formula,
+        _WHOLE,
+        f"=ROUND({needed},0)",
+        '#,##0" panels, with allowance"',
     )
 
 
