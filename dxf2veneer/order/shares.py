@@ -10,7 +10,8 @@ first, so that the shares sum up exactly (largest remainders).
 - Other items: by what they were counted from. A corner counts half for each wall that it joins.
   An item counted from areas and runs together goes by the areas.
 - Labor: pieces, cuts and partial pieces by the plan's pieces and cuts; openings by their number;
-  cap and trim stones by their run; all else, and pieces without a plan, by net area.
+  cap and trim stones by their run; work that goes by a measure by that of each wall, a corner's
+  run half by each; all else, and pieces without a plan, by net area.
 - Price: what is added to costs follows costs (materials and labor together).
 
 An elevation is the walls of one drawing that carry one name, upper and lower case alike; walls
@@ -20,6 +21,7 @@ drawing stands behind it.
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -29,6 +31,7 @@ from typing import TypeVar
 
 from dxf2veneer.config.blend import color_key
 from dxf2veneer.config.checks import plain
+from dxf2veneer.config.wall_rows import Walls
 from dxf2veneer.model import (
     Corner,
     CoursePlan,
@@ -43,6 +46,7 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.order.arithmetic import CENT, tidy
 from dxf2veneer.order.bid import total
+from dxf2veneer.order.measured import Pieces, measures
 
 Weights = Mapping[str, float]
 """How much of something each wall causes, by its id."""
@@ -82,6 +86,7 @@ def wall_shares(
     plan: CoursePlan | None,
     order: Order,
     drawings: Sequence[Drawing],
+    treated: Walls,
 ) -> tuple[OrderShare, ...]:
     """Each wall's part of the order, by the rule above.
 
@@ -91,6 +96,7 @@ def wall_shares(
         plan: The course plan, where there is one.
         order: The order.
         drawings: The drawings that the walls are on.
+        treated: Which walls have no barrier.
 
     Returns:
         A share for each wall, in their order.
@@ -101,7 +107,8 @@ def wall_shares(
     works = [work for work in order.labour if not work.is_open]
     net = {w.wall.id: w.quantities.net_area for w in walls}
     by_line = [_weights_of(line, walls, corners, plan) or net for line in ours]
-    by_work = [_work_weights(line, walls, plan) or net for line in works]
+    measured = _measured(walls, corners, plan, treated)
+    by_work = [_work_weights(line, walls, plan, measured) or net for line in works]
 
     def shared(
         amounts: Sequence[Decimal | None], weights: Sequence[Weights]
@@ -246,8 +253,36 @@ def _of_panels(color: str, kind: str, walls: Sequence[WallTakeoff], plan: Course
     return found
 
 
+def _measured(
+    walls: Sequence[WallTakeoff],
+    corners: Sequence[Corner],
+    plan: CoursePlan | None,
+    treated: Walls,
+) -> Mapping[str, Mapping[str, float]]:
+    """Each wall's measures, by its id; no pieces without a plan."""
+    places = _places(walls, corners)
+    cuts = {count.wall: float(count.cuts) for count in plan.walls} if plan else {}
+    found = {}
+    for wall in walls:
+        id = wall.wall.id
+        own = [
+            dataclasses.replace(c, run=c.run / len(places[c.id]))
+            for c in corners
+            if id in places[c.id]
+        ]
+        flat, corner, partial = (
+            float(_pieces(wall, key)) if plan else 0.0 for key in ("flat", "corner", "partial")
+        )
+        pieces = Pieces(flat, corner, cuts.get(id, 0.0), partial)
+        found[id] = measures([wall], own, pieces, treated)
+    return found
+
+
 def _work_weights(
-    line: LabourLine, walls: Sequence[WallTakeoff], plan: CoursePlan | None
+    line: LabourLine,
+    walls: Sequence[WallTakeoff],
+    plan: CoursePlan | None,
+    measured: Mapping[str, Mapping[str, float]],
 ) -> Weights:
     """What of a kind of work each wall causes; empty where nothing says."""
     if line.key == "opening":
@@ -257,6 +292,8 @@ def _work_weights(
         }
     elif line.key == "stone":
         found = {w.wall.id: _stone_run(w) for w in walls}
+    elif line.measure not in ("", "job"):
+        found = {id: of_wall[line.measure] for id, of_wall in measured.items()}
     elif plan is None:
         found = {}
     elif line.key == "cut":

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import load_job, with_settings
+from dxf2veneer.config.wall_rows import Treatment
 from dxf2veneer.order.shares import apportion
 
 CENT = Decimal("0.01")
@@ -81,6 +82,29 @@ def test_the_two_sides_of_the_pier_are_alike_within_a_cent():
         assert abs(values[0] - values[1]) <= CENT
     for one, other in zip(*(s.packages for s in pier), strict=True):
         assert abs(one.packages - other.packages) <= CENT
+
+
+#  96 .-----.      48 .-----------.     80 sq ft each, no other work than what a case says
+#     | LOW |         |   WIDE    |
+#   0 '-----'       0 '-----------'
+#     0   120         200       440
+TWO = drawing(
+    wall=[(0, 0, 120, 96), (200, 0, 440, 48)],
+    texts=[("name", "LOW", (50, 50)), ("name", "WIDE", (300, 20))],
+)
+IDLE = {f"labour__{key}": 0.0 for key in ("flat", "corner", "cut", "partial", "opening", "stone")}
+
+
+@pytest.mark.parametrize(("work", "hours"), [
+    ({"labour__strips": 0.1}, ["1.00", "2.00"]),  # 10 ft and 20 ft of starter
+    ({"labour__barrier": 0.1}, ["8.00", "0.00"]),  # none behind the wide one
+    ({"labour__setup": 5.0}, ["2.50", "2.50"]),  # of the job as a whole: by net area
+])  # fmt: skip
+def test_work_by_a_measure_is_shared_by_that_of_each_wall(tmp_path, work, hours):
+    bare = (Treatment(("WIDE",), False, None, ""),)
+    job = with_settings(JOB, plan__panels=False, walls__treatments=bare, **IDLE, **work)
+    made = take_off([write_dxf(TWO, tmp_path / "two.dxf")], job)
+    assert [s.hours for s in made.shares] == [Decimal(h) for h in hours]
 
 
 def test_a_panel_is_shared_by_the_length_of_its_pieces_wherever_they_lie():
