@@ -191,9 +191,7 @@ def _checked(
 ) -> Takeoff:
     """The takeoff with what its cross-checks found, the gravest notice first."""
     by_area = estimate(laid.walls, product, job.order.scrap)
-    shares = wall_shares(
-        laid.walls, found.corners, laid.plan, ordered, drawings, job.walls
-    )
+    shares = wall_shares(laid.walls, found.corners, laid.plan, ordered, drawings, job.walls)
     takeoff = Takeoff(
         job=job,
         product=product,

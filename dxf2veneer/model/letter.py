@@ -21,6 +21,7 @@ class ScopeElevation(NamedTuple):
 
     name: str
     walls: tuple[ScopeWall, ...]
+    """None for a wall that is known by its area alone."""
     net_area: Decimal
     """Sum of its walls."""
     price: Decimal | None

@@ -6,8 +6,10 @@ from decimal import Decimal
 from pathlib import PurePath
 from typing import Literal, cast
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER, square_feet
 from dxf2veneer.config.bidding import EXCLUSIONS, Exclusion
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.wall_rows import NOT_DRAWN
 from dxf2veneer.model import (
@@ -41,12 +43,22 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
 
     Returns:
         What the customer reads.
+
+    Raises:
+        SettingsError: Prices are by elevation, but a wall is known by its area alone.
     """
     job = takeoff.job
     about, letter = job.job, job.letter
     metric = job.output.display == "metric"
     per = SQUARE_FEET_PER_SQUARE_METER if metric else 1.0
-    area = cents(tidy(square_feet(takeoff.totals.net_area) / per))
+    drawn = cents(tidy(square_feet(takeoff.totals.net_area) / per))
+    by_area = [one for one in job.order.additions if one.area]
+    if by_area and letter.pricing == "elevation":
+        place = job.origin_of("letter.pricing").place(folders=True)
+        names = tuple(one.reason for one in by_area)
+        raise SettingsError(message("letter-wall-by-area", place=place, walls=names))
+    more = tuple(ScopeElevation(a.reason, (), cents(tidy(a.area / per)), None) for a in by_area)
+    area = drawn + sum((one.net_area for one in more), Decimal(0))
     price, rate = order.bid.total, None
     if letter.pricing == "area" and price is not None and area:
         rate = cents(price / area)
@@ -67,7 +79,7 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         drawings=tuple(dict.fromkeys(PurePath(d.file).name for d in takeoff.drawings)),
         by_sizes=tuple(row.name for row in job.walls.rows),
         product=takeoff.product.product.name,
-        scope=_scope(takeoff, area, by_elevation=letter.pricing == "elevation"),
+        scope=(*_scope(takeoff, drawn, by_elevation=letter.pricing == "elevation"), *more),
         net_area=area,
         pricing=cast(Literal["lump", "elevation", "area"], letter.pricing),
         price=price,
@@ -80,8 +92,9 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         by_others=tuple(line.item for line in order.lines if line.by_others),
         include=(*job.bid.include, *(one.offered for one in taken_up if one.offered)),
         exclude=exclude,
-        unrated=tuple(
-            what for key, what in unrated.items() if not any(key in t.casefold() for t in exclude)
+        unrated=(
+            *(message("labor-on-wall", wall=one.reason) for one in by_area),
+            *(w for key, w in unrated.items() if not any(key in t.casefold() for t in exclude)),
         ),
         assume=letter.assume,
         is_laid_out=takeoff.plan is not None,
@@ -102,7 +115,7 @@ def _taken_up(job: Job, order: Order) -> list[Exclusion]:
 
 
 def _scope(takeoff: Takeoff, area: Decimal, *, by_elevation: bool) -> tuple[ScopeElevation, ...]:
-    """The elevations with all their walls, whose areas sum up to that of the letter."""
+    """The elevations with all their walls, whose areas sum up to that of all of them."""
     shares = [share for e in takeoff.elevations for share in e.walls]
     parts = apportion(area, [share.net_area for share in shares])
     areas = {share.wall: part for share, part in zip(shares, parts, strict=True)}

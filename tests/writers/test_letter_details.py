@@ -11,9 +11,14 @@ from decimal import Decimal
 
 import openpyxl
 import pytest
+from click.testing import CliRunner
 from conftest import ROOT
+from refusals import refused
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.cli import main
+from dxf2veneer.config.additions import as_additions
+from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.model import ScopeElevation, ScopeWall
 from dxf2veneer.order.letter import letter_of
@@ -125,3 +130,29 @@ def test_a_long_name_has_all_its_lines_in_the_workbook(gatehouse, tmp_path):
     sheet = openpyxl.load_workbook(path)["Proposal"]
     row = next(c.row for c in sheet["A"] if c.value == LONG)
     assert sheet.row_dimensions[row].height >= 4 * 15
+
+
+GARAGE = as_additions([{"area": 120, "corners": "16'", "reason": "Garage side"}])
+
+
+def test_a_wall_by_its_area_stands_in_the_scope_and_its_labor_is_not_offered():
+    plain, told = letter(taken()), letter(taken(order__additions=GARAGE))
+    last = told.scope[-1]
+    assert (last.name, last.walls, last.net_area) == ("Garage side", (), Decimal("120.00"))
+    assert told.net_area == plain.net_area + 120 == sum(e.net_area for e in told.scope)
+    assert "labor on Garage side" in " ".join(str(s) for s in content_of(told).sections)
+
+
+def test_a_wall_by_its_area_has_no_price_by_elevation(tmp_path):
+    made = taken(order__additions=GARAGE, letter__pricing="elevation")
+    with refused(SettingsError, match="Garage side is known by its area alone"):
+        letter(made)
+    job = tmp_path / "job.toml"
+    text = (SAMPLES / "gatehouse.toml").read_text(encoding="utf-8")
+    text = text.replace("[order]\nprices", '[order]\nadditions = [{ area = 120, reason = "X" }]\n#')
+    job.write_text(text + '\n[letter]\npricing = "elevation"\n', encoding="utf-8")
+    out = tmp_path / "out"
+    asked = ["takeoff", str(SAMPLES / "gatehouse.dxf"), "--job", str(job), "-o", str(out)]
+    ended = CliRunner().invoke(main, [*asked, "--no-plan", "--bid", str(tmp_path / "b.xlsx")])
+    assert ended.exit_code == 2 and "X is known by its area alone" in ended.output
+    assert not (out / "gatehouse-takeoff.xlsx").exists() and not (tmp_path / "b.xlsx").exists()

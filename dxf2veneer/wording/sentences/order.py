@@ -141,6 +141,11 @@ _MONEY: dict[str, Sentence] = {
     ),
     "labor-all-openings": "openings of all kinds, fixtures included",
     "labor-stones": "{caps} cap stones and {trims} trim stones as laid",
+    "labor-on-wall": "labor on {wall}",
+    "letter-wall-by-area": (
+        "{place}: {walls} is known by its area alone and has no price of its own: state the price "
+        "as lump or area, or give the wall's sizes under walls.rows"
+    ),
     "as-written": "{text}",
     "alternate-without": "without {walls}",
     "alternate-with": "with {product}",
