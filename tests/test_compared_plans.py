@@ -138,7 +138,7 @@ def test_it_stands_in_result_and_workbook(compared):
     takeoff = compared[3][2]
     found = json.loads(json.dumps(result_dict(takeoff)))["plans"]
     assert [p["aims"] for p in found["listed"]] == [list(c.aims) for c in takeoff.choices.listed]
-    sheet = _book(takeoff)["Plans"]
+    sheet = _book(takeoff)[0]["Plans"]
     names = {str(cell.value) for cell in sheet["A"]}
     assert any("balance (this plan)" in name for name in names)
     without = dataclasses.replace(takeoff, choices=None)

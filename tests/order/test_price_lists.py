@@ -90,7 +90,7 @@ def test_a_products_own_price_goes_before_one_that_names_none(tmp_path):
 def test_an_alternates_own_expired_price_is_told(tmp_path):
     table = "item,unit,price,product,valid_until\nflat_panel,box,54,,\n"
     made = taken_off(tmp_path, table + "flat_panel,box,48,Low panel,2020-03-31\n")
-    assert "held until 2020-03-31" in codes(made)["PRICE_EXPIRED"]
+    assert "flat_panel until 2020-03-31" in codes(made)["PRICE_EXPIRED"]
     assert codes(made)["PRICE_EXPIRED"].startswith("alternate ")
 
 
