@@ -142,7 +142,7 @@ def test_it_stands_in_result_and_workbook(compared):
     names = {str(cell.value) for cell in sheet["A"]}
     assert any("balance (this plan)" in name for name in names)
     without = dataclasses.replace(takeoff, choices=None)
-    assert "Plans" not in _book(without).sheetnames
+    assert "Plans" not in _book(without)[0].sheetnames
     assert result_dict(without)["plans"] is None
 
 
