@@ -4,9 +4,12 @@ before   | 20 |   36   | 24 |       now   | 20 |   36   | 24 1/2 |
 """
 
 import dataclasses
+from pathlib import Path
 
+import ezdxf
 import pytest
 from builders import JOB, drawing, line, write_dxf
+from ezdxf import bbox
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import with_settings
@@ -14,6 +17,7 @@ from dxf2veneer.model import LaidCourse
 from dxf2veneer.order.changed_cuts import changed_cuts
 from dxf2veneer.verify.kept import check_kept
 from dxf2veneer.wording.changes import change_cells, change_lines
+from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.tables import tables_of
 
 
@@ -109,3 +113,21 @@ def test_a_laid_course_with_other_joints_than_stated_is_found(made):
     site = dataclasses.replace(now.site, laid=(LaidCourse("W1", 0, (5.0,), origin),))
     found = set(codes(check_kept(drawn.walls, now.walls, site, now.changes)))
     assert {"laid-joint-unstated", "laid-joint-missing"} <= found
+
+
+def test_the_overlay_outlines_each_changed_piece_on_a_layer_of_its_own(made, tmp_path):
+    drawn, now = made
+    found = {}
+    for name, one in (("drawn", drawn), ("now", now)):
+        source = Path(one.drawings[0].file)
+        write_overlay(one, one.drawings[0], source, tmp_path / f"{name}.dxf")
+        space = ezdxf.readfile(tmp_path / f"{name}.dxf").modelspace()
+        found[name] = space.query('LWPOLYLINE[layer ? ".*-CHNG"]')
+    assert not found["drawn"]
+    changed = {(c.course, c.number) for c in now.changes.cuts}
+    pieces = [p for p in now.walls[0].courses.pieces if (p.course, p.number) in changed]
+    assert sorted(round(bbox.extents([e]).size.x, 6) for e in found["now"]) == sorted(
+        round(p.length, 6) for p in pieces
+    )
+    tags = [value for _, value in found["now"][0].get_xdata("DXF2VENEER")]
+    assert "what=changed cut: recut" in tags

@@ -12,6 +12,7 @@ from builders import PRODUCT, drawing, job, write_dxf
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.blend import Blend, Color
+from dxf2veneer.config.job import with_settings
 from dxf2veneer.writers.elevation.picture import elevation_svg
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.report.legend import keys_of
@@ -52,6 +53,29 @@ def test_the_legend_names_each_color_with_its_letter(front):
     words = [text.rpartition(":")[0] for text, _ in keys_of(takeoff, takeoff.walls[0])]
     assert (words[:3] == ["B Buff", "T Tan <b>", "G Gray"]) == is_mixed(takeoff)
     assert ("cut to length" in words) == (not is_mixed(takeoff))
+
+
+@pytest.mark.parametrize("version", ["R2010", "R12"])
+def test_the_overlay_hatches_minor_colors_closer_the_rarer(front, version):
+    """Buff, the most, is bare; lines of Gray, a tenth, lie closer than those of Tan."""
+    takeoff, folder = front
+    made = dataclasses.replace(takeoff, job=with_settings(takeoff.job, output__dxf_version=version))
+    write_overlay(made, made.drawings[0], folder / "front.dxf", folder / "hatched.dxf")
+    lines = {}
+    for entity in ezdxf.readfile(folder / "hatched.dxf").modelspace():
+        if entity.dxf.layer.endswith("-BLND"):
+            tags = dict(v.split("=") for _, v in entity.get_xdata("DXF2VENEER") if "=" in v)
+            lines.setdefault(tags["color"], {}).setdefault(tags["piece"], []).append(entity)
+    color = {u.id: u.color for u in takeoff.plan.units}
+    minor = [p for p in takeoff.walls[0].courses.pieces if color[p.stock] not in ("", "Buff")]
+    assert sum(map(len, lines.values())) == len(minor)
+    assert set(lines) == ({"Tan <b>", "Gray"} if is_mixed(takeoff) else set())
+    if lines and version == "R12":
+        most = {name: max(map(len, own.values())) for name, own in lines.items()}
+        assert most["Gray"] > most["Tan <b>"]
+    elif lines:
+        scale = {name: next(iter(o.values()))[0].dxf.pattern_scale for name, o in lines.items()}
+        assert scale["Gray"] < scale["Tan <b>"]
 
 
 def test_the_overlay_has_the_letter_before_the_panel(front):

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from dxf2veneer.geometry import Path
 from dxf2veneer.model import Conflict, Drawing, Edge, Takeoff, WallTakeoff
+from dxf2veneer.writers.colors import color_marks
 from dxf2veneer.writers.fragile import fragile_on
 from dxf2veneer.writers.overlay.labels import label_pieces
 from dxf2veneer.writers.overlay.layers import EDGE_LAYER, EntityTags
@@ -14,7 +15,7 @@ from dxf2veneer.writers.overlay.legend import draw_legend
 from dxf2veneer.writers.overlay.lettering import Lettering
 from dxf2veneer.writers.overlay.marks import draw_marks, marks_of
 from dxf2veneer.writers.overlay.pen import Pen
-from dxf2veneer.writers.overlay.plan import draw_fragile, draw_plan
+from dxf2veneer.writers.overlay.plan import draw_changes, draw_colors, draw_fragile, draw_plan
 from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import Box, Sheet
 
@@ -46,11 +47,14 @@ def draw(
     """
     walls = takeoff.walls_of(drawing.index)
     sizes = TextSizes.of(takeoff, drawing)
+    colors = color_marks(takeoff)
     for wall in walls:
         _outlines(wall, pen)
         _bands(wall, pen)
         _courses(wall, pen)
         draw_plan(wall, pen)
+        draw_colors(wall, colors, pen)
+        draw_changes(wall, takeoff.changes, pen)
         draw_fragile(wall, fragile_on(takeoff, wall), pen)
         _slivers(wall, pen)
         _edges(wall, pen)

@@ -50,6 +50,8 @@ Key = Literal[
     "piece",
     "rule",
     "fragile",
+    "change",
+    "blend",
     "legend",
     "title",
 ]
@@ -102,6 +104,8 @@ LAYERS: dict[Key, Look] = {
     "piece": Look("PIEC", 163, 18, SOLID, "texts of pieces: unit and cut length"),
     "rule": Look("RULE", 240, 35, "VENR-LONG", "places where a rule of laying does not hold"),
     "fragile": Look("TOLR", 44, 13, SOLID, "places that do not hold with every edge off"),
+    "change": Look("CHNG", 171, 60, "VENR-DASH", "pieces cut otherwise since site measures"),
+    "blend": Look("BLND", 134, 5, SOLID, "pieces of minor colors, hatched closer the rarer"),
     "legend": Look("LEGN", 155, 18, SOLID, "legend"),
     "title": Look("TTLB", 153, 18, SOLID, "title"),
 }
@@ -145,6 +149,7 @@ class EntityTags:
     hand: str | None = None
     length: float | None = None
     rule: str | None = None
+    color: str | None = None
     source: str | None = None
     """Handle of the entity in the drawing that this one shows."""
 

@@ -21,9 +21,10 @@ from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.wording import say
 from dxf2veneer.wording.bounds import least_words
 from dxf2veneer.wording.measures import length_text
-from dxf2veneer.writers.colors import marks_of
+from dxf2veneer.writers.colors import ColorMark, marks_of
 from dxf2veneer.writers.overlay.layers import LAYERS, TEXT_LAYERS, EntityTags, Key
 from dxf2veneer.writers.overlay.pen import Pen
+from dxf2veneer.writers.overlay.plan import hatch_color
 from dxf2veneer.writers.sizes import TextSizes
 from dxf2veneer.writers.texts import LINE_STEP, Box, Line, Sheet, width_of
 from dxf2veneer.writers.words import alert_words, file_name
@@ -85,7 +86,7 @@ def draw_legend(
     reach = _REACH * max(right - left, high - low, high_block)
     top = sheet.free_below(place, gap=step, reach=reach)[3] - step
     y = _write_title(title, (left, top - step), pen, sizes, sheet) - step
-    y = _write_rows(rows, keys, (left, y), pen, sizes)
+    y = _write_rows(rows, keys, (left, y), pen, sizes, marks_of(takeoff))
     tops = [box[3] for box in sheet.taken if left <= box[0] <= right and box[1] < high + 10 * step]
     return left, y, max(right, left + wide), max([high, *tops])
 
@@ -104,14 +105,22 @@ def _write_title(
 
 
 def _write_rows(
-    rows: Sequence[str], keys: Sequence[Key], at: Point, pen: Pen, sizes: TextSizes
+    rows: Sequence[str],
+    keys: Sequence[Key],
+    at: Point,
+    pen: Pen,
+    sizes: TextSizes,
+    colors: Sequence[ColorMark],
 ) -> float:
     """The legend's rows from a place downwards, the first with a sample; the y below them."""
     (x, y), tags = at, EntityTags("legend")
     for n, text in enumerate(rows):
         if n < len(keys):
             with pen.samples():
-                _sample(keys[n], (x, y), pen, sizes)
+                if keys[n] == "blend":
+                    _colors(colors, (x, y), pen, sizes)
+                else:
+                    _sample(keys[n], (x, y), pen, sizes)
             code = Line(LAYERS[keys[n]].suffix, x + (_SAMPLE + 1) * sizes.text, y, sizes.text)
             pen.text("legend", code, tags)
         pen.text("legend", Line(text, x + (_SAMPLE + _CODE) * sizes.text, y, sizes.text), tags)
@@ -188,6 +197,16 @@ def _remarks(takeoff: Takeoff) -> list[str]:
     return [heights, *([pieces] if takeoff.plan else []), *told]
 
 
+def _colors(colors: Sequence[ColorMark], at: Point, pen: Pen, sizes: TextSizes) -> None:
+    """The hatches of all minor colors side by side."""
+    (x, y), half = at, 0.5 * sizes.text
+    minor = [mark for mark in colors if mark.shade]
+    wide = _SAMPLE * sizes.text / len(minor)
+    for n, mark in enumerate(minor):
+        box = Path.box_of(x + n * wide, y - half, x + (n + 1) * wide, y + half)
+        hatch_color(pen, [box.points], mark, EntityTags("legend"))
+
+
 def _sample(key: Key, at: Point, pen: Pen, sizes: TextSizes) -> None:
     """A sample of a layer: what it looks like and how it is drawn."""
     (x, y), size, tags = at, sizes.text, EntityTags("legend")
@@ -197,7 +216,7 @@ def _sample(key: Key, at: Point, pen: Pen, sizes: TextSizes) -> None:
         pen.hatch(key, [Path.box_of(*box).points], tags)
     elif key == "sliver":
         pen.fill(key, box, tags)
-    elif key in ("shaped", "corner"):
+    elif key in ("shaped", "corner", "change"):
         pen.path(key, Path.box_of(*box), tags)
     elif key == "joint":
         pen.line(key, (x + size, y - half), (x + size, y + half), tags)

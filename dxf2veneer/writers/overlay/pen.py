@@ -110,19 +110,31 @@ class Pen:
         )
         self._tag(hatch, tags)
 
-    def hatch(self, layer: Key, rings: Sequence[Sequence[Point]], tags: EntityTags) -> None:
+    def hatch(
+        self,
+        layer: Key,
+        rings: Sequence[Sequence[Point]],
+        tags: EntityTags,
+        *,
+        closer: float = 1.0,
+        falls: bool = False,
+    ) -> None:
         """Slanted lines across the first ring less the others: a hatch, or lines where R12 has
-        none."""
-        pitch = _PATTERN_SHARE * self._course
+        none; so many times closer than usual, and from left to right they rise or fall."""
+        pitch = _PATTERN_SHARE * self._course / closer
         if self._is_r12:
-            for start, end in _slanted(rings, pitch):
+            for start, end in _falling(rings, pitch) if falls else _slanted(rings, pitch):
                 self.line(layer, start, end, tags)
             return
         on = self._on(layer)
         color = int(on.get("color", BYLAYER))
         hatch = self._space.add_hatch(color=color, dxfattribs=on)
         hatch.set_pattern_fill(
-            "ANSI31", color=color, scale=pitch / self._inches / _PATTERN_PITCH, definition=_PATTERN
+            "ANSI31",
+            color=color,
+            angle=90.0 if falls else 0.0,
+            scale=pitch / self._inches / _PATTERN_PITCH,
+            definition=_PATTERN,
         )
         for number, ring in enumerate(rings):
             flags = BOUNDARY_PATH_OUTERMOST if number else BOUNDARY_PATH_EXTERNAL
@@ -181,6 +193,12 @@ def _slanted(rings: Sequence[Sequence[Point]], pitch: float) -> list[tuple[Point
     cut = shapely.get_parts(shapely.intersection(ground, rays)) if rays else []
     lines = [line.coords for line in cut if line.geom_type == "LineString" and not line.is_empty]
     return [((a[0], a[1]), (b[0], b[1])) for a, b in lines]
+
+
+def _falling(rings: Sequence[Sequence[Point]], pitch: float) -> list[tuple[Point, Point]]:
+    """The same the other way round."""
+    mirrored = [[(-x, y) for x, y in ring] for ring in rings]
+    return [((-a[0], a[1]), (-b[0], b[1])) for a, b in _slanted(mirrored, pitch)]
 
 
 def tags_of(entity: DXFEntity) -> dict[str, str]:

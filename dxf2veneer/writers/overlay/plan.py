@@ -9,19 +9,23 @@ inches.
 
 from __future__ import annotations
 
+import dataclasses
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from dxf2veneer.basics.tolerances import SAME_PLACE_IN
 from dxf2veneer.config.rules import RuleId
 from dxf2veneer.geometry import Path, Point
-from dxf2veneer.model import Fragile, FragileKind, Piece, PieceEnd, Side, WallTakeoff
+from dxf2veneer.model import CutChanges, Fragile, FragileKind, Piece, PieceEnd, Side, WallTakeoff
+from dxf2veneer.writers.colors import ColorMark
 from dxf2veneer.writers.fragile import fragile_mark
 from dxf2veneer.writers.overlay.layers import EntityTags
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.spans import Span, end_spans
 from dxf2veneer.writers.words import piece_key
 
+_CLOSER = 0.6
+"""How much closer the lines of the first minor color are than those of glued pieces."""
 _TICK, _HAND = 0.2, 0.3
 """Sizes of the marks of a cut end and of a corner piece's hand, in heights of the piece."""
 
@@ -47,6 +51,54 @@ def draw_plan(wall: WallTakeoff, pen: Pen) -> None:
     for piece in pieces:
         for side in _SIDES:
             _cut_end(id, piece, side, pen)
+
+
+def draw_colors(wall: WallTakeoff, marks: Mapping[str, ColorMark], pen: Pen) -> None:
+    """Hatches over the pieces of minor colors, closer from color to color; the one of the greatest
+    share stays bare.
+
+    Args:
+        wall: The wall.
+        marks: By panel the mark of its color; empty where the product has but one.
+        pen: Draws.
+    """
+    for piece in wall.courses.pieces:
+        mark = marks.get(piece.stock)
+        if mark and mark.shade:
+            tags = piece_tags("color", wall.wall.id, piece)
+            hatch_color(pen, [ring_of(piece), *piece.holes], mark, tags)
+
+
+def hatch_color(
+    pen: Pen, rings: Sequence[Sequence[Point]], mark: ColorMark, tags: EntityTags
+) -> None:
+    """The hatch that tells a color.
+
+    Args:
+        pen: Draws.
+        rings: A boundary, and those of what is cut out of it.
+        mark: The color, not that of the greatest share.
+        tags: What the hatch belongs to.
+    """
+    told = dataclasses.replace(tags, color=mark.name)
+    pen.hatch("blend", rings, told, closer=_CLOSER * mark.shade, falls=True)
+
+
+def draw_changes(wall: WallTakeoff, changes: CutChanges | None, pen: Pen) -> None:
+    """The outline of each piece that is not cut as by the plan before; one that is no longer there
+    has none.
+
+    Args:
+        wall: The wall.
+        changes: The list of changed cuts; None without site measures.
+        pen: Draws.
+    """
+    by_place = {(p.course, p.number): p for p in wall.courses.pieces}
+    for cut in changes.cuts if changes else ():
+        piece = by_place.get((cut.course, cut.number))
+        if cut.wall == wall.wall.id and cut.what != "removed" and piece:
+            tags = piece_tags(f"changed cut: {cut.what}", wall.wall.id, piece)
+            pen.path("change", Path.polygon(ring_of(piece)), tags)
 
 
 def draw_fragile(wall: WallTakeoff, places: Iterable[Fragile], pen: Pen) -> None:
