@@ -117,10 +117,6 @@ def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
             r"1 wants a number",
         ),
         (
-            "[bid]\npercentages = [{ name = 'Tax', percent = 6, on = 'materials' }]\n",
-            r"line 2: bid.percentages is not a setting; write the lines of the bid under bid.lines",
-        ),
-        (
             "[bid]\nlines = [\n{ name = 'Tax', percent = 6 },\n{ name = 'Margin', percent = 8 }]\n",
             r"line 4: bid.lines = .Margin.: 8 per cent of costs is a markup; for 8 per cent of the "
             r"price write margin = 8",

@@ -6,11 +6,9 @@ are the user's own; hours of laying are starting points of our own.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, ClassVar, NamedTuple
+from typing import Any, NamedTuple
 
-from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.additions import Addition, as_additions
 from dxf2veneer.config.charges import Charge, as_charges
 from dxf2veneer.config.checks import (
@@ -213,14 +211,15 @@ class Exclusion(NamedTuple):
     text: str
     words: tuple[str, ...]
     """Words that name such work in a task, a line of the bid or what the bid includes."""
-    offered: str
-    """What the bid includes once the work is priced; empty where a part of it may be meant."""
+    work: str
+    """The work of ``config.tasks.STANDARD`` that is all of it, so that the bid includes it once
+    that is rated; empty where none is."""
 
 
 EXCLUSIONS = (
     Exclusion("Flashing and water management not listed", (), ""),
     Exclusion("Framing, sheathing and its repair", ("framing", "sheathing"), ""),
-    Exclusion("Scaffolds", ("scaffold",), "Scaffolds"),
+    Exclusion("Scaffolds", ("scaffold",), "scaffold"),
 )
 """Common practice, no published source."""
 
@@ -299,9 +298,6 @@ class Labour:
 @dataclass(frozen=True)
 class Bid:
     """The bid: lines in your own order, rounding, alternates, and what is and is not offered."""
-
-    RETIRED: ClassVar[Mapping[str, Message]] = {"percentages": message("hint-percentages")}
-    """Settings that there were, and what to write instead."""
 
     lines: tuple[Charge, ...] = setting(
         (),

@@ -106,8 +106,7 @@ def fill(file: SettingsFile, sections: Mapping[str, type]) -> dict[tuple[str, st
         for key, value in body.items():
             name, place = f"{section}.{key}", file.place(section, key)
             if key not in known:
-                retired = getattr(sections[section], "RETIRED", {})
-                hint = retired.get(key) or _elsewhere(key, sections) or nearest(key, known)
+                hint = _elsewhere(key, sections) or nearest(key, known)
                 raise SettingsError(
                     message("setting-unknown", place=place, setting=name, hint=hint)
                 )

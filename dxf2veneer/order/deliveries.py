@@ -61,7 +61,8 @@ def deliveries(
     phase_of = {w.id: job.walls.phase_of(w.id, w.name) for w in walls}
     named = [t.phase for t in job.walls.treatments if t.phase]
     phases = [p for p in dict.fromkeys(["", *named]) if p in phase_of.values()]
-    at = phase_of | {c.id: phase_of[c.edges[0][0]] for c in corners if c.edges}
+    at = phase_of | {o.id: phase_of[w.id] for w in walls for o in w.openings}
+    at |= {c.id: phase_of[c.edges[0][0]] for c in corners if c.edges}
     ours = [line for line in lines if not line.by_others]
     parted = [_parted(line, phases, at, _panels(line, plan)) for line in ours]
     made = []
@@ -143,7 +144,7 @@ def _shares(line: OrderLine, phases: Sequence[str], at: dict[str, str]) -> list[
         return [1.0, *(0.0 for _ in phases[1:])]
     sums = dict.fromkeys(phases, 0.0)
     for s in sources:
-        sums[at.get(s.ref) or at.get(s.ref.partition("-")[0], phases[0])] += s.value
+        sums[at.get(s.ref, phases[0])] += s.value
     return [one / total for one in sums.values()]
 
 

@@ -64,6 +64,7 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         rate = cents(price / area)
     ours = [line for line in order.lines if not line.by_others]
     unrated = {line.key: line.what for line in order.labour if line.is_open}
+    rated = {line.key for line in order.labour if line.hours}
     taken_up = _taken_up(job, order)
     exclude = tuple(t for t in job.bid.exclude if t not in {one.text for one in taken_up})
     return BidLetter(
@@ -90,7 +91,7 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         items=tuple(o.item for o in ours if _WORK_ON.get(o.key) not in unrated),
         supplied=tuple(o.item for o in ours if _WORK_ON.get(o.key) in unrated),
         by_others=tuple(line.item for line in order.lines if line.by_others),
-        include=(*job.bid.include, *(one.offered for one in taken_up if one.offered)),
+        include=(*job.bid.include, *(one.text for one in taken_up if one.work in rated)),
         exclude=exclude,
         unrated=(
             *(message("labor-on-wall", wall=one.reason) for one in by_area),

@@ -234,6 +234,14 @@ def test_what_is_left_to_others_by_default_goes_when_it_is_priced(folder, change
         assert ("Scaffolds" in told["Included"]) == ("Scaffolds" not in told["Not included"])
 
 
+def test_a_line_that_names_scaffold_promises_none(folder):
+    """The customer pays for it, so it is not left out; what it is only the job file can say."""
+    lines = "\n[bid]\nlines = ["
+    rental = lines + '{ name = "Scaffold rental", kind = "equipment", amount = 400 }, '
+    told = told_with(folder, (f"scaffold = 0.02\n{lines}", rental))
+    assert "Scaffold" not in told["Not included"] + told["Included"]
+
+
 @needs_pdf
 def test_a_house_of_eight_walls_fits_on_one_page(folder, tmp_path):
     told = letter(taken(folder, "elevation"))

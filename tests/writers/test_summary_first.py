@@ -10,7 +10,9 @@ from conftest import ROOT
 from sheets import needs_office, recalculated, written
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.additions import as_additions
 from dxf2veneer.config.job import load_job, with_settings
+from dxf2veneer.order.letter import letter_of
 from dxf2veneer.writers.basis import own_defaults
 from dxf2veneer.writers.report import write_report
 
@@ -52,6 +54,16 @@ def test_the_first_boxes_are_the_orders_numbers(tmp_path):
         "Pallets": order.pallets,
         "Walls": 6,
     })  # fmt: skip
+
+
+def test_the_price_for_an_area_is_the_letters(tmp_path):
+    """A wall by its area is paid for, so its area counts: in the estimate as in the letter."""
+    more = as_additions([{"area": 120, "reason": "Garage side"}])
+    made = gatehouse(order__additions=more, letter__pricing="area")
+    book = openpyxl.load_workbook(written(tmp_path, made), data_only=True)
+    by_hand = float(made.order.bid.total) / (made.totals.net_area / 144 + 120)
+    assert boxes(book["Summary"])["Price per sq ft, USD"] == pytest.approx(by_hand, abs=0.005)
+    assert float(letter_of(made, made.order).rate) == pytest.approx(by_hand, abs=0.01)
 
 
 @needs_office

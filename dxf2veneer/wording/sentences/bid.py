@@ -89,8 +89,5 @@ SENTENCES: dict[str, Sentence] = {
     "effect-rounding": "whether the price is rounded to the nearest or up",
     "task-as-written": _task_as_written,
     "charge-as-written": "{name}: {working}",
-    "work-unrated": (
-        "no hours are given for: {work}; the price leaves this work out. Answer each in the "
-        "section [labour], with 0 where it is not yours to do"
-    ),
+    "work-unrated": ("no hours are given for: {work}; the price leaves this work out"),
 }

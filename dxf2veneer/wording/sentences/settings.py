@@ -147,10 +147,6 @@ SENTENCES: dict[str, Sentence] = {
     ),
     "charge-of-unused": "of goes with percent, or with below",
     "charge-margins-whole": "margins that stand together take the whole price or more",
-    "hint-percentages": (
-        "write the lines of the bid under bid.lines: percent with of names the costs it is taken "
-        'of, of = ["materials"], and margin is per cent of the price'
-    ),
     "table-key-missing": "table {number} has no {key}",
     "unit-unknown": "{text:quoted} is not a unit of length; use one of {units}",
     "length-wanted": "a length is a number or text such as 4'-6 1/2\" or 203 mm",

@@ -21,11 +21,13 @@ from dxf2veneer.writers.workbook.computed import stale
 from dxf2veneer.writers.workbook.input_items import NAMES, UNITS, weight_unit
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.measures import HEADER, finish
-from dxf2veneer.writers.workbook.order import STALE, WHY, align_words
+from dxf2veneer.writers.workbook.order import STALE, align_words
 from dxf2veneer.writers.workbook.page import write_note, write_title
 from dxf2veneer.writers.workbook.quantities import Quantities
 from dxf2veneer.writers.workbook.scope import scope_key
 
+_WHY = 56
+"""Characters across the column that says why."""
 DEAD_LOAD = (
     "Dead load: information for the designer, not a proof of anything. Whether the wall, "
     "its fastening and its support carry it is for "
@@ -76,7 +78,7 @@ def add_labour(
         Column("hours", "Hours", 12, MONEY, summed=True),
         Column("rate", "Money\nfor one", 12, "#,##0.00##"),
         Column("cost", f"Cost\n{order.currency}".strip(), 14, MONEY),
-        Column("why", "Why this number", WHY),
+        Column("why", "Why this number", _WHY),
     ]
     write_title(sheet, "Labor and deliveries", _NOTE, columns)
     rows = [_work(n, work, inputs, takeoff, quantities) for n, work in enumerate(order.labour)]

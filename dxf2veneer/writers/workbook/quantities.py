@@ -192,7 +192,7 @@ def add_quantities(
         (line.key, way.mode): n for n, (line, way) in enumerate(listed)
     }
     cells = {key: f"C{HEADER + 1 + n}" for key, n in rows.items()}
-    measured = Measured(subject, inputs, spans, cells, bool(takeoff.job.order.additions))
+    measured = Measured(subject, inputs, spans, cells)
     usual = f"{quote_sheetname(sheet.title)}!$E${first - 4}"
     ways = place(
         sheet,

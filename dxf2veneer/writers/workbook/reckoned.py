@@ -47,8 +47,6 @@ class Measured:
     inputs: Inputs
     spans: Mapping[tuple[str, str], tuple[int, int]]
     cells: Mapping[tuple[str, str], str]
-    has_additions: bool
-    """Whether the job adds quantities by hand."""
 
     def of(self, line: OrderLine, way: Reckoning) -> Value:
         """The formula, or the number where it was counted piece by piece, with what was added by
@@ -76,8 +74,6 @@ class Measured:
     ) -> Value:
         """The formula of an item counted by area or run."""
         item = line.item_key
-        if item in ("flat_panel", "panel_fastener") and self.has_additions:
-            return way.measured  # these follow from panels, which may hold what was added by hand
         if item == "flat_panel":
             part = "" if line.color_share == 1.0 else f"*{line.color_share!r}"
             return Formula(self._flat(summed) + part)
@@ -127,13 +123,13 @@ class Measured:
         return self._ours("sqft") * square_feet(self.subject.product.coverage_area)
 
     def _area_of(self, item: str) -> str:
-        """Formula text of an item's quantity by area, all colors together."""
-        own = [
-            cell
-            for (key, mode), cell in self.cells.items()
-            if mode == "area" and key.partition(" ")[0] == item
-        ]
-        return own[0] if len(own) == 1 else f"({'+'.join(own) or '0'})"
+        """Formula text of an item's quantity by area, all colors together, without what was added
+        by hand: nothing follows from that."""
+        lines = [line for line in self.subject.lines if line.item_key == item]
+        own = [self.cells[line.key, "area"] for line in lines if (line.key, "area") in self.cells]
+        added = math.fsum(w.added for line in lines for w in line.ways if w.mode == "area")
+        less = f"-{added!r}" if added else ""
+        return own[0] if len(own) == 1 and not less else f"({'+'.join(own) or '0'}{less})"
 
     def _fasteners(self) -> str:
         """So many for a flat panel, so many for each half of a corner panel."""

@@ -11,6 +11,7 @@ from typing import Any
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.basics.notices import Level, facts
+from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.model import Order, Takeoff
 from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.wording import say
@@ -78,14 +79,20 @@ def write_first(
     }
     open_facts = "+".join(f"IF({is_so},1,0)" for is_so in live)
     price = f'IF(ISNUMBER({cells.price}),{cells.price},"no price yet")'
-    per = f'IF(ISNUMBER({cells.price}),IF({net}=0,"",ROUND({cells.price}/{net},2)),"no price yet")'
+    by_area = math.fsum(one.area for one in takeoff.job.order.additions)
+    offered = (
+        f"({net}+{display.area(by_area * SQUARE_INCHES_PER_SQUARE_FOOT)!r})" if by_area else net
+    )
+    each = f'IF({offered}=0,"",ROUND({cells.price}/{offered},2))'
+    per = f'IF(ISNUMBER({cells.price}),{each},"no price yet")'
+    of_area = "price / net area" + (", walls by area too" if by_area else "")
     corners = f"{sources.corner_run('outside')}+{sources.corner_run('inside')}"
     hours = cells.labour.total("hours")
     unit = f", {order.currency}" if order.currency else ""
     write_tiles(sheet, row, (
         Tile(f"Price{unit}", price, MONEY, "the sheet Price says how"),
         Tile(f"Net area, {display.area_unit}", net, _WHOLE + ".00", "of stone on the walls"),
-        Tile(f"Price per {display.area_unit}{unit}", per, MONEY, "price / net area"),
+        Tile(f"Price per {display.area_unit}{unit}", per, MONEY, of_area),
         Tile("Open questions", f"{len(asked)}+{open_facts}", _WHOLE, "named below"),
     ))  # fmt: skip
     write_tiles(sheet, row + 4, (
