@@ -1,4 +1,4 @@
-"""Which sheets of the estimate are printed."""
+"""The sheets of the estimate, and which of them are printed."""
 
 from __future__ import annotations
 
@@ -8,26 +8,20 @@ from dxf2veneer.config.checks import as_choice, as_names
 
 ALL = "all"
 """Prints every sheet."""
-SHEETS = (
-    "Summary",
-    "Price",
-    "Order",
-    "Inputs",
-    "Supplier",
-    "Labor",
-    "Quantities",
-    "Alternates",
-    "Panels",
-    "Plans",
-    "Rule check",
-    "Walls",
-    "Openings",
-    "Corners",
-    "Trim",
-    "Course check",
-    "Notices",
-    "Assumptions",
-)
+FIRST = "Summary"
+ORDER = ("Price", "Order", "Inputs", "Supplier", "Labor", "Quantities")
+"""The sheets that an order adds, after the summary."""
+OTHERS = "Alternates"
+"""What alternates add to them."""
+PLAN = ("Panels", "Rule check")
+"""The sheets that a course plan adds."""
+PLANS = "Plans"
+"""What plans to choose from add to them."""
+KEPT = "Kept changes"
+"""What changes by hand in an earlier workbook add."""
+CHECKS = ("Walls", "Openings", "Corners", "Trim", "Course check", "Notices", "Assumptions")
+"""The sheets of every estimate, after the summary."""
+SHEETS = (FIRST, KEPT, *ORDER, OTHERS, *PLAN, PLANS, *CHECKS)
 """The sheets that an estimate can have."""
 USUAL = (
     "Summary",

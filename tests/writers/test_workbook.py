@@ -19,11 +19,11 @@ from takeoffs import EVIL_NAME, EVIL_TEXTS, takeoff
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import load_job, with_settings
+from dxf2veneer.config.printing import CHECKS, FIRST
 from dxf2veneer.model import Totals
 from dxf2veneer.textio.escaping import for_cell
 from dxf2veneer.wording.measures import feet_inches
 from dxf2veneer.writers.result import result_dict
-from dxf2veneer.writers.workbook import SHEETS
 from dxf2veneer.writers.workbook.columns import Display
 
 SQUARE_METERS = 0.09290304  # in a square foot; NIST SP 811 App. B.8
@@ -101,7 +101,7 @@ def test_every_part_of_the_file_is_sound_xml(tmp_path):
 def test_sheets_stand_in_order_and_are_ready_to_print(tmp_path):
     book = openpyxl.load_workbook(written(tmp_path))
     shown = [sheet for sheet in book if sheet.sheet_state == "visible"]
-    assert tuple(sheet.title for sheet in shown) == SHEETS
+    assert tuple(sheet.title for sheet in shown) == (FIRST, *CHECKS)
     for sheet in shown:
         assert (
             sheet.print_area

@@ -26,10 +26,10 @@ from sheets import cells, column, needs_office, recalculated, written
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import load_job, with_settings
+from dxf2veneer.config.printing import ORDER
 from dxf2veneer.config.product import GENERIC
 from dxf2veneer.order import order
 from dxf2veneer.wording import say
-from dxf2veneer.writers.workbook import ORDER_SHEETS
 
 PAGE = (ROOT / "docs" / "order-example.md").read_text(encoding="utf-8")
 TOML, CSV = (re.search(rf"```{info}\n(.*?)```", PAGE, re.DOTALL)[1] for info in ("toml", "csv"))
@@ -140,7 +140,7 @@ def same(book, made, currency=" USD", weight=1.0):
 
 def test_the_sheets_of_the_order_follow_the_summary(tmp_path):
     book = openpyxl.load_workbook(written(tmp_path, taken(tmp_path / "job")))
-    assert tuple(book.sheetnames[1:7]) == ORDER_SHEETS
+    assert tuple(book.sheetnames[1:7]) == ORDER
     assert (book["Price"].page_setup.fitToWidth, book["Price"].page_setup.fitToHeight) == (1, 1)
     assert {"Counted_by", "Breakage_percent", "Hourly_wage"} <= set(book.defined_names)
 

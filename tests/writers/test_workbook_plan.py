@@ -27,11 +27,12 @@ from takeoffs import EVIL_TEXTS, takeoff
 
 from dxf2veneer.cli.terminal import summary
 from dxf2veneer.config.job import with_settings
+from dxf2veneer.config.printing import CHECKS, FIRST, PLAN
 from dxf2veneer.model import Piece
 from dxf2veneer.order.experience import estimate
 from dxf2veneer.wording import say
 from dxf2veneer.writers.report.page import report_text
-from dxf2veneer.writers.workbook import CUT_SHEETS, PLAN_SHEETS, SHEETS
+from dxf2veneer.writers.workbook import CUT_SHEETS
 from dxf2veneer.writers.workbook.columns import Display
 from dxf2veneer.writers.workbook.rule_check import BROKEN, FORCED
 from dxf2veneer.writers.workbook.shapes import shape_lines
@@ -96,9 +97,9 @@ def with_plan(made, **changes):
 
 def test_a_plan_adds_its_sheets_after_the_summary_and_piece_lists_ready_to_print(book, cuts):
     shown = tuple(sheet.title for sheet in book if sheet.sheet_state == "visible")
-    assert shown == (SHEETS[0], *PLAN_SHEETS, *SHEETS[1:])
+    assert shown == (FIRST, *PLAN, *CHECKS)
     assert tuple(cuts.sheetnames) == CUT_SHEETS
-    for sheet in (*(book[title] for title in PLAN_SHEETS), *cuts):
+    for sheet in (*(book[title] for title in PLAN), *cuts):
         assert (
             sheet.freeze_panes.endswith("5")
             and sheet.print_title_rows == "$4:$4"
@@ -109,7 +110,7 @@ def test_a_plan_adds_its_sheets_after_the_summary_and_piece_lists_ready_to_print
 
 def test_an_estimate_by_area_has_none_of_them_and_says_what_it_is(tmp_path):
     sheet = openpyxl.load_workbook(written(tmp_path))["Summary"]
-    assert not set(sheet.parent.sheetnames) & set(PLAN_SHEETS)
+    assert not set(sheet.parent.sheetnames) & set(PLAN)
     assert sheet["A9"].value == "Panels, by area"
     assert sheet["D9"].value.startswith(
         "ESTIMATE: net area / 2 sq ft of a panel's face, as plans of such walls took; 94 to 108. "

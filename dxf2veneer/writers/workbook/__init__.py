@@ -18,9 +18,6 @@ columns.py     what a table is described by; cells.py puts tables and texts onto
 from dxf2veneer.writers.workbook.kept import UnreadableWorkbookError
 from dxf2veneer.writers.workbook.writing import (
     CUT_SHEETS,
-    ORDER_SHEETS,
-    PLAN_SHEETS,
-    SHEETS,
     kept_changes,
     write_cuts,
     write_workbook,
@@ -28,9 +25,6 @@ from dxf2veneer.writers.workbook.writing import (
 
 __all__ = [
     "CUT_SHEETS",
-    "ORDER_SHEETS",
-    "PLAN_SHEETS",
-    "SHEETS",
     "UnreadableWorkbookError",
     "kept_changes",
     "write_cuts",

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from openpyxl.workbook import Workbook
 
+from dxf2veneer.config.printing import PLANS
 from dxf2veneer.model import PlanChoice, PlanChoices, Takeoff
 from dxf2veneer.wording.choices import choice_notes, meant, plan_name
 from dxf2veneer.writers.workbook.cells import lines_of, place, sheet_of
 from dxf2veneer.writers.workbook.columns import COUNT, MONEY, Column, Row, Strong
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import write_note, write_title
-
-TITLE = "Plans"
-"""Name of the sheet."""
 
 
 def add_choices(book: Workbook, takeoff: Takeoff, choices: PlanChoices) -> None:
@@ -23,7 +21,7 @@ def add_choices(book: Workbook, takeoff: Takeoff, choices: PlanChoices) -> None:
         takeoff: The takeoff.
         choices: The plans.
     """
-    sheet = sheet_of(book, TITLE)
+    sheet = sheet_of(book, PLANS)
     columns = [
         Column("plan", "Plan", 22),
         Column("meant", "Meant to have", 34),

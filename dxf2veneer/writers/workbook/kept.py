@@ -17,6 +17,7 @@ from openpyxl.utils.exceptions import InvalidFileException
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from dxf2veneer.config.printing import KEPT
 from dxf2veneer.model import Takeoff
 from dxf2veneer.model.hand_changes import CellValue, HandChange
 from dxf2veneer.writers.workbook.cells import place, put_text, sheet_of
@@ -25,8 +26,6 @@ from dxf2veneer.writers.workbook.computed import TITLE, InputCell
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import write_title
 
-KEPT_TITLE = "Kept changes"
-"""Name of the sheet."""
 _WHERE = re.compile(r"=IF\('?((?:[^'!]|'')+)'?!\$?([A-Z]+)\$?([0-9]+)=")
 _SAME = 1e-9
 
@@ -135,7 +134,7 @@ def add_kept(book: Workbook, takeoff: Takeoff) -> None:
         book: The workbook.
         takeoff: The takeoff.
     """
-    sheet: Worksheet = sheet_of(book, KEPT_TITLE)
+    sheet: Worksheet = sheet_of(book, KEPT)
     columns = [
         Column("sheet", "Sheet", 12),
         Column("row", "Row", 34),
@@ -145,7 +144,7 @@ def add_kept(book: Workbook, takeoff: Takeoff) -> None:
         Column("kept", "Kept", 44),
     ]
     note = "Cells of the earlier workbook that were changed by hand, and what became of each."
-    write_title(sheet, KEPT_TITLE, note, columns)
+    write_title(sheet, KEPT, note, columns)
     lost = "no: no such cell any more, or a formula without a value; is it still wanted?"
     rows = [
         {

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from openpyxl import Workbook
 
+from dxf2veneer.config import printing
 from dxf2veneer.model import CoursePlan, Order, Takeoff
 from dxf2veneer.model.hand_changes import HandChange
 from dxf2veneer.textio.escaping import for_cell
@@ -20,7 +21,7 @@ from dxf2veneer.writers.workbook.alternates import Priced, add_alternates
 from dxf2veneer.writers.workbook.cells import PlacedTable, sheet_of
 from dxf2veneer.writers.workbook.changes import CHANGES_TITLE, add_changes
 from dxf2veneer.writers.workbook.checks import add_assumptions, add_notices
-from dxf2veneer.writers.workbook.choices import TITLE, add_choices
+from dxf2veneer.writers.workbook.choices import add_choices
 from dxf2veneer.writers.workbook.columns import Display
 from dxf2veneer.writers.workbook.computed import TITLE as COMPUTED
 from dxf2veneer.writers.workbook.computed import InputCell, add_computed
@@ -29,7 +30,6 @@ from dxf2veneer.writers.workbook.course_check import add_course_check
 from dxf2veneer.writers.workbook.cuts import PanelParts, add_cut_list, add_stock
 from dxf2veneer.writers.workbook.inputs import add_inputs
 from dxf2veneer.writers.workbook.kept import (
-    KEPT_TITLE,
     add_kept,
     fitted,
     put_back,
@@ -52,25 +52,8 @@ from dxf2veneer.writers.workbook.summary_order import OrderCells
 from dxf2veneer.writers.workbook.summary_parts import Sources as SummarySources
 from dxf2veneer.writers.workbook.supplier import add_supplier
 
-SHEETS = (
-    "Summary",
-    "Walls",
-    "Openings",
-    "Corners",
-    "Trim",
-    "Course check",
-    "Notices",
-    "Assumptions",
-)
-"""The sheets of an estimate by area."""
-PLAN_SHEETS = ("Panels", "Rule check")
-"""The sheets that a course plan adds, after the summary; plans to choose from have one more, after
-the panels."""
 CUT_SHEETS = ("Cut list", "Stock")
 """The sheets of the piece lists; where site measures changed a plan, the changes come first."""
-ORDER_SHEETS = ("Price", "Order", "Inputs", "Supplier", "Labor", "Quantities")
-"""The sheets that an order adds, after the summary; alternates have one more, after the
-quantities."""
 
 
 def write_workbook(takeoff: Takeoff, path: Path) -> None:
@@ -157,11 +140,12 @@ def _book(takeoff: Takeoff) -> tuple[Workbook, list[InputCell]]:
     book = Workbook()
     del book["Sheet"]
     order_sheets = _order_sheets(takeoff.order) if takeoff.order else ()
-    plan_sheets = PLAN_SHEETS if takeoff.plan else ()
+    plan_sheets = printing.PLAN if takeoff.plan else ()
     if takeoff.choices:
-        plan_sheets = (*plan_sheets[:1], TITLE, *plan_sheets[1:])
-    kept = (KEPT_TITLE,) if takeoff.hand_changes else ()
-    for title in (SHEETS[0], *kept, *order_sheets, *plan_sheets, *SHEETS[1:], COMPUTED):
+        plan_sheets = (*plan_sheets[:1], printing.PLANS, *plan_sheets[1:])
+    kept = (printing.KEPT,) if takeoff.hand_changes else ()
+    first, checks = printing.FIRST, printing.CHECKS
+    for title in (first, *kept, *order_sheets, *plan_sheets, *checks, COMPUTED):
         book.create_sheet(title)
     display = Display(takeoff.job.output.display)
     openings = add_openings(book, takeoff, display)
@@ -236,5 +220,5 @@ def _add_order(
 def _order_sheets(order: Order) -> tuple[str, ...]:
     """The sheets of an order."""
     if not order.alternates:
-        return ORDER_SHEETS
-    return (*ORDER_SHEETS, "Alternates", *quantity_titles(order)[1:])
+        return printing.ORDER
+    return (*printing.ORDER, printing.OTHERS, *quantity_titles(order)[1:])
