@@ -1,4 +1,5 @@
-"""Takes the pictures of the customer's bid and of the estimate's summary that the docs show.
+"""Takes the pictures of the customer's bid, the estimate's summary and the story pole that the docs
+show.
 
 python docs/paper_pictures.py [FOLDER]      pictures of the Gatehouse; docs/ where left out
 
@@ -16,8 +17,10 @@ from pathlib import Path
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.config.letter import UnitPrice
+from dxf2veneer.coursing.story_poles import story_poles
 from dxf2veneer.order.letter import letter_of
 from dxf2veneer.writers.bid import write_bid_pdf
+from dxf2veneer.writers.story_pole import write_poles_pdf
 from dxf2veneer.writers.workbook import write_workbook
 
 ROOT = Path(__file__).parent.parent
@@ -26,7 +29,7 @@ DOTS = 80
 
 
 def main(folder: Path) -> None:
-    """Take both pictures."""
+    """Take all pictures."""
     samples = ROOT / "samples"
     job = with_settings(
         load_job(samples / "gatehouse.toml"),
@@ -49,9 +52,17 @@ def main(folder: Path) -> None:
         profile = f"-env:UserInstallation={(Path(aside) / 'profile').as_uri()}"
         convert = ["soffice", "--headless", profile, "--convert-to", "pdf", "--outdir", aside]
         subprocess.run([*convert, str(book)], check=True, capture_output=True)
-        for pdf in (bid, book.with_suffix(".pdf")):
-            to_png = ["pdftoppm", "-png", "-r", str(DOTS), "-f", "1", "-l", "1", "-singlefile"]
-            subprocess.run([*to_png, str(pdf), str(folder / pdf.stem)], check=True)
+        pole = Path(aside) / "story-pole.pdf"
+        write_poles_pdf(made, story_poles(made.walls, made.product.panel.height), pole)
+        for pdf in (bid, book.with_suffix(".pdf"), pole):
+            _picture(pdf, 1, folder / pdf.stem)
+        _picture(pole, 2, folder / "story-pole-parts")
+
+
+def _picture(pdf: Path, page: int, to: Path) -> None:
+    """One page of a PDF as a PNG; ``to`` is named without its ending."""
+    pages = ["-f", str(page), "-l", str(page), "-singlefile"]
+    subprocess.run(["pdftoppm", "-png", "-r", str(DOTS), *pages, str(pdf), str(to)], check=True)
 
 
 if __name__ == "__main__":

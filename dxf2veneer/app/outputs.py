@@ -44,6 +44,7 @@ class Asked:
     picture_folder: Path | None = None
     bid_files: tuple[Path, ...] = ()
     request_files: tuple[Path, ...] = ()
+    pole_files: tuple[Path, ...] = ()
     tables_folder: Path | None = None
     force: bool = False
     """Whether outputs may replace files that are not ours."""
@@ -70,6 +71,8 @@ class Outputs:
     """The customer's bid, a workbook or a PDF by its ending."""
     requests: tuple[Path, ...] = ()
     """The request for quotation, a workbook or CSV by its ending."""
+    poles: tuple[Path, ...] = ()
+    """The story poles, a PDF or a picture by its ending."""
     tables: tuple[Path, ...] = ()
     pictures: tuple[Path, ...] = ()
     """One for each wall in order, known only once the walls are: see ``as_made``."""
@@ -77,7 +80,7 @@ class Outputs:
     def __iter__(self) -> Iterator[Path]:
         named = (self.cuts, self.result, self.lines, self.report, self.pdf)
         asked = (path for path in named if path)
-        papers = (*self.bids, *self.requests, *self.tables)
+        papers = (*self.bids, *self.requests, *self.poles, *self.tables)
         return iter((self.workbook, *self.overlays, *asked, *papers, *self.pictures))
 
 
@@ -106,6 +109,7 @@ def outputs_of(asked: Asked) -> Outputs:
         pdf=asked.pdf_file,
         bids=asked.bid_files,
         requests=asked.request_files,
+        poles=asked.pole_files,
         tables=_tables(asked.tables_folder, whole),
     )
 
@@ -115,7 +119,7 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
 
     Args:
         asked: The drawings and folders; ``json_file``, ``report_file``, ``pdf_file``,
-            ``bid_files`` and ``request_files`` name folders.
+            ``bid_files``, ``request_files`` and ``pole_files`` name folders.
 
     Returns:
         The files of each drawing, in the order of the drawings.
@@ -131,6 +135,7 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
             pdf=asked.pdf_file / f"{stem}.pdf" if asked.pdf_file else None,
             bids=tuple(folder / f"{stem}-bid.pdf" for folder in asked.bid_files),
             requests=tuple(folder / f"{stem}-request.xlsx" for folder in asked.request_files),
+            poles=tuple(folder / f"{stem}-story-pole.pdf" for folder in asked.pole_files),
             tables=_tables(asked.tables_folder, stem),
         )
         for stem in stems_of(asked.drawings)

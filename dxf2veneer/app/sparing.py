@@ -99,6 +99,7 @@ def spare_folders(asked: Asked, table_file: Path | None = None, *, each: bool = 
     named = [*files.items()]
     named += (("--bid", file) for file in asked.bid_files)
     named += (("--request", file) for file in asked.request_files)
+    named += (("--story-pole", file) for file in asked.pole_files)
     if each:
         _spare_folders((*folders.items(), ("--table", table_file and table_file.parent)))
         _spare_folders(named, are_files_alone=True)

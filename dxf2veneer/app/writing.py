@@ -168,7 +168,7 @@ def _writings(
 def _trade_papers(
     takeoff: Takeoff, outputs: Outputs
 ) -> Iterator[tuple[Path, Callable[[Path], object]]]:
-    """What goes to the customer, to the supplier and to other programs."""
+    """What goes to the customer, the supplier, the crew and other programs."""
     from dxf2veneer.writers.words import alert_words
 
     if outputs.bids and takeoff.order:
@@ -184,6 +184,14 @@ def _trade_papers(
 
         for path in outputs.requests:
             yield path, partial(write_request, takeoff, takeoff.order)
+    if outputs.poles:
+        from dxf2veneer.coursing.story_poles import story_poles
+        from dxf2veneer.writers.story_pole import write_poles_pdf, write_poles_svg
+
+        poles = story_poles(takeoff.walls, takeoff.product.panel.height)
+        for path in outputs.poles:
+            draw = write_poles_pdf if path.suffix.lower() == ".pdf" else write_poles_svg
+            yield path, partial(draw, takeoff, poles)
     if outputs.tables:
         from dxf2veneer.writers.tables import tables_of, write_table, write_tables
 

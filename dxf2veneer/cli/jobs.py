@@ -10,6 +10,8 @@ from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job, load_job
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from dxf2veneer.config.product import Product
     from dxf2veneer.order import Prices
 
@@ -32,9 +34,10 @@ def job_asked(asked: Asked, *, each: bool = False) -> Job:
         raise SettingsError(message("wall-layer-not-named"))
     if not each:
         _check_endings(asked)
-    pdf_bid = any(each or file.suffix.lower() == ".pdf" for file in asked.bid_files)
-    option = "--pdf" if asked.pdf_file else "--bid" if pdf_bid else None
-    if option:
+    papers = (("--bid", asked.bid_files), ("--story-pole", asked.pole_files))
+    typeset = ["--pdf"] if asked.pdf_file else []
+    typeset += [name for name, named in papers if any(each or _is_pdf(file) for file in named)]
+    for option in typeset[:1]:
         from dxf2veneer.writers.report import pdf
 
         if not pdf.is_available():
@@ -42,12 +45,16 @@ def job_asked(asked: Asked, *, each: bool = False) -> Job:
     return job
 
 
+def _is_pdf(file: Path) -> bool:
+    return file.suffix.lower() == ".pdf"
+
+
 def _check_endings(asked: Asked) -> None:
-    """The customer's bid and the request are files of kinds that can be made. Raises
-    SettingsError."""
+    """Papers are files of kinds that can be made. Raises SettingsError."""
     kinds = (
         ("--bid", asked.bid_files, (".xlsx", ".pdf")),
         ("--request", asked.request_files, (".xlsx", ".csv")),
+        ("--story-pole", asked.pole_files, (".pdf", ".svg")),
     )
     for option, files, endings in kinds:
         for file in files:

@@ -206,6 +206,16 @@ _TAKEOFF_OPTIONS = (
         "may be repeated",
     ),
     click.option(
+        "--story-pole",
+        "pole_files",
+        type=FILE,
+        multiple=True,
+        metavar="FILE",
+        help="write a rod with the height of every course line, head, sill, cap and top for each "
+        "level line: .pdf (in parts at full size to tape together; wants the extra as --pdf does) "
+        "or .svg (in one piece); may be repeated",
+    ),
+    click.option(
         "--tables",
         "tables_folder",
         type=FILE,

@@ -637,6 +637,15 @@ class Output:
         '"R2010"',
         option="dxf-version",
     )
+    level_name: str = setting(
+        "", "what the level line is called on story poles", as_text, '"Top of slab"'
+    )
+    level_height: float = setting(
+        0.0,
+        "height that the level line has on story poles, as on the drawings",
+        as_length(-12_000.0, 12_000.0),
+        '"100\'-0\\""',
+    )
     binary: bool = setting(
         False,
         "write the overlay as binary DXF; the copy of a binary drawing is binary anyway",

@@ -98,6 +98,7 @@ from dxf2veneer.model.site import (
     SiteSize,
     SizeWhat,
 )
+from dxf2veneer.model.story_pole import PoleDatum, PoleMark, PoleWhat, StoryPole
 from dxf2veneer.model.takeoff import (
     Assumption,
     Takeoff,
@@ -182,6 +183,9 @@ __all__ = [
     "PieceUnit",
     "PlanChoice",
     "PlanChoices",
+    "PoleDatum",
+    "PoleMark",
+    "PoleWhat",
     "Reckoning",
     "Recognised",
     "RuleBreak",
@@ -199,6 +203,7 @@ __all__ = [
     "StarterFrom",
     "StockCount",
     "StockUnit",
+    "StoryPole",
     "StudReach",
     "Takeoff",
     "Tolerance",
