@@ -375,7 +375,8 @@ class Courses:
     clearance_most: float | None = setting(
         None,
         "greatest height of the starter line above the wall's base that --start best may choose; "
-        "where it is left out, 2 in more than the clearance",
+        "where it is left out, 2 in more than the clearance, or where the starter stands without "
+        "--start best if that is higher",
         as_length(0.0, 96.0),
         "6",
         option="clearance-most",

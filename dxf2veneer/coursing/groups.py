@@ -43,8 +43,9 @@ class CourseGroup:
     """The present start."""
     clearance: float
     """Least height of a starter above its base."""
-    highest: float
-    """Greatest height of a starter above its base."""
+    highest: tuple[float, ...]
+    """Greatest height of each wall's starter above its base. Where the job names none, it is no
+    less than where the starter stands at the present start, which is thus always in range."""
     sliver: float
     """A strip lower than this is a sliver."""
     height: float
@@ -71,7 +72,8 @@ class CourseGroup:
         if self.is_free:
             half = self.height / 2 + 2 * LINE_MEETS_IN
             return self.shift - half, self.shift + half
-        return 0.0, self.highest - self.clearance
+        on_base = [h for h, level in zip(self.highest, self.levels, strict=True) if level is None]
+        return 0.0, max(on_base) - self.clearance
 
     def starters(self, start: float) -> list[float]:
         """Height of each wall's starter above its base."""
@@ -99,7 +101,7 @@ class CourseGroup:
     def _scores(self, starts: Sequence[float]) -> list[Score]:
         rows = [self.starters(s) for s in starts]
         above_base = np.array(rows).reshape(len(starts), len(self.walls))
-        low, high = self.clearance - LINE_MEETS_IN, self.highest + LINE_MEETS_IN
+        low, high = self.clearance - LINE_MEETS_IN, np.array(self.highest) + LINE_MEETS_IN
         outside = (above_base < low - HEIGHT_ROUNDING_IN) | (above_base > high + HEIGHT_ROUNDING_IN)
         above = self.y - (np.array(self.bases) + above_base)[:, self.owner]
         into = np.mod(above, self.height)
@@ -145,7 +147,7 @@ def _group(walls: Sequence[WallQuantities], job: Job, product: Product) -> Cours
         levels=tuple(w.wall.level_y for w in walls),
         shift=job.courses.shift,
         clearance=clearance,
-        highest=clearance + job.courses.highest - job.courses.clearance,
+        highest=tuple(_highest(w.wall, clearance, job, product) for w in walls),
         sliver=job.courses.sliver,
         height=product.panel.height,
         step=1 / MM_PER_INCH if job.output.display == "metric" else START_STEP_IN,
@@ -154,6 +156,18 @@ def _group(walls: Sequence[WallQuantities], job: Job, product: Product) -> Cours
         pieces=np.array(pieces, dtype=np.int64),
         owner=np.array([i for i, _ in met], dtype=np.int64),
     )
+
+
+def _highest(wall: Wall, clearance: float, job: Job, product: Product) -> float:
+    """Greatest height of a wall's starter above its base: as the job says, else a little over the
+    clearance, or where it stands at the present start."""
+    courses, base = job.courses, wall.box[1]
+    most = clearance + courses.highest - courses.clearance
+    if courses.clearance_most is not None:
+        return most
+    height = product.panel.height
+    stands, _ = starter_height(base, wall.level_y, height, clearance, courses.shift)
+    return max(most, stands - base)
 
 
 def _clearance(walls: Sequence[Wall], job: Job) -> float:

@@ -163,8 +163,8 @@ def _candidates(group: CourseGroup) -> list[tuple[float, bool]]:
 def _breaks(group: CourseGroup) -> dict[float, bool]:
     """Where the score can turn, as any one of the shifts that are congruent mod H, and whether it
     reads well."""
-    walls = list(zip(group.bases, group.levels, strict=True))
-    through = [base + group.clearance if level is None else level for base, level in walls]
+    walls = list(zip(group.bases, group.levels, group.highest, strict=True))
+    through = [base + group.clearance if level is None else level for base, level, _ in walls]
     meets = group.y - np.array(through)[group.owner]
     clean = LINE_MEETS_IN - INSIDE_BREAK_IN
     at_limit = np.where(group.is_head, meets + group.sliver, meets - group.sliver)
@@ -173,9 +173,9 @@ def _breaks(group: CourseGroup) -> dict[float, bool]:
         float(v): False for a in (meets - clean, meets + clean, at_limit + no_sliver) for v in a
     }
     breaks |= {float(v): True for a in (meets, at_limit) for v in a}
-    for base, level in walls:
+    for base, level, most in walls:
         if level is not None:
             lowest = base + group.clearance - level
-            highest = lowest + group.highest - group.clearance
+            highest = base + most - level
             breaks |= {lowest - clean: False, highest + clean: False, lowest: True, highest: True}
     return breaks

@@ -301,13 +301,14 @@ ABOUT: dict[str, NoticeText] = {
     ),
     "SLIVER": NoticeText(
         "A course line leaves a strip lower than the sliver limit at a head, sill, top or cap.",
-        "Shift the courses with --start (--start best looks for the fewest slivers), or "
-        "move the opening.",
+        "Shift the courses with --start (--start best looks for the fewest slivers near the "
+        "clearance, dxf2veneer advise over the whole height of a course and with openings that "
+        "may move), or move the opening.",
     ),
     "START_SLIVERS": NoticeText(
         "The best start that was asked for still leaves slivers.",
-        "Widen the range with --clearance-most, or move the heads and sills that the course "
-        "check names.",
+        "Widen the range with --clearance-most, or let dxf2veneer advise look over the whole "
+        "height of a course and move openings within limits that you give.",
     ),
     "START_OUT_OF_RANGE": NoticeText(
         "Walls whose courses run together have bases so different that no start brings "

@@ -11,6 +11,7 @@ to 2 above the base unless said otherwise, so shifts from 0 to 2.
 
 import dataclasses
 import math
+import random
 
 import pytest
 from builders import (
@@ -112,9 +113,43 @@ def test_among_equals_the_nearest_to_the_present_start_is_best():
     # line
     assert only_table(wall=(0, 0, 200, 100)).best.start == 0
     assert only_table(wall=(0, 0, 200, 100), job_=job(courses__start=1.3)).best.start == 1.3
-    # from out of the range the nearest end
+    # from out of the range the nearest end; where nobody named its end, it reaches to where the
+    # starter stands
+    # (at 4 the top is clean)
+    far = {"wall": (0, 0, 200, 100), "job_": job(courses__start=5.0, courses__clearance_most=2.0)}
     assert only_table(wall=(0, 0, 200, 100), job_=job(courses__start=-3.0)).best.start == 0
-    assert only_table(wall=(0, 0, 200, 100), job_=job(courses__start=5.0)).best.start == 2
+    assert only_table(**far).best.start == 2
+    assert only_table(wall=(0, 0, 200, 100), job_=job(courses__start=5.0)).best.start == 4
+
+
+def test_a_level_line_that_lifts_the_starter_leaves_the_best_no_worse_than_what_stands():
+    # lines run through the level at 44, so the starter stands at 44 - 5 x 8 = 4 over the base:
+    # higher than clearance + 2. Head at 68 and top at 92 lie 64 and 88 over it: clean. A range that
+    # ended at 2 would take a sliver or a rip for it
+    lifted = {"wall": (0, 0, 200, 92), "window": [(60, 36, 96, 68)]}
+    level = [line(-20, 44, 220, 44)]
+    table = only_table(**lifted, level=level)
+    assert table.present.height == 4 and table.present.fits
+    assert (table.best.start, counts(table.best)) == (0, (0, 0, 0))
+    capped = only_table(**lifted, level=level, job_=job(courses__clearance_most=2.0))
+    assert not capped.present.fits
+    assert counts(capped.best) > (0, 0, 0)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_best_is_never_worse_than_what_stands(seed):
+    rng = random.Random(seed)
+    walls, windows = [], []
+    for n in range(rng.randint(1, 3)):
+        base = rng.choice((0, 0, 3, 5.5, 12))
+        walls.append((300 * n, base, 300 * n + 200, base + rng.choice((96, 99, 104))))
+        for k in range(2):
+            sill = base + rng.randint(24, 40)
+            windows.append((300 * n + 30 + 80 * k, sill, 300 * n + 66 + 80 * k, sill + 36))
+    level = [line(-20, 44.5, 900, 44.5)] if rng.random() < 0.7 else []
+    for table in tables(drawing(wall=walls, window=windows, level=level)):
+        assert table.best.fits and table.present.fits
+        assert counts(table.best) <= counts(table.present)
 
 
 def test_the_best_start_reads_well():
@@ -413,7 +448,7 @@ def test_with_a_level_line_starts_may_be_negative():
     # base 1.5, lines at 8 n + s: at s = 0 the starter is 8, 6.5 over the base; it lies within 2 of
     # it at
     # s = 1.5 to 3.5, and the top at 98 is clean at s = 2
-    (table,) = tables(levelled(1.5))
+    (table,) = tables(levelled(1.5), job_=job(courses__clearance_most=2.0))
     assert (table.present.height, table.present.fits) == (6.5, False)
     assert (table.best.start, table.best.height, table.best.fits, table.best.strips) == (
         2,
@@ -467,7 +502,7 @@ def test_walls_tied_by_a_level_line_fit_the_range_together():
 
 def test_bases_too_different_for_the_range_are_told():
     # bases 0 and 4: starters s and 4 + s over them, mod 8: never both within 2
-    asked = job(courses__start="best")
+    asked = job(courses__start="best", courses__clearance_most=2.0)
     front = levelled(0, 4)
     found = tables(front, job_=asked)
     assert not found[0].best.fits
