@@ -484,6 +484,12 @@ LOOK_PANEL_COST = 5.0
 """What a panel more costs in the look that is kept, in joints in line counted from both sides."""
 LOOK_ROUNDS = 16
 """Rounds in which joints are moved for the look, at most."""
+LOOK_REPEAT_COST = 4.0
+"""What a course costs that repeats the one two below, beside its joints in line. Our own default,
+as those that follow."""
+LOOK_REPEAT_TRIES, LOOK_REPEAT_STEP_IN = 10, 2.0
+"""How many places of each of two runs are tried so that a course repeats no other, and how far
+apart they are at least."""
 LOOK_SHARE = 0.01
 """Share of a plan's panels that its look may cost."""
 MEND_RUNS, MEND_TRIES = 60, 8

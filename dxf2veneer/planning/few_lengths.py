@@ -31,7 +31,7 @@ from dxf2veneer.planning.balancing.needed import Ticks
 from dxf2veneer.planning.balancing.search import Balance
 from dxf2veneer.planning.cutting_stock.panels import CutPanel
 from dxf2veneer.planning.layout import LaidRun
-from dxf2veneer.planning.look.search import above_levels
+from dxf2veneer.planning.look.quiet import above_levels
 from dxf2veneer.planning.sizes import LayingSizes
 
 Costs = NDArray[np.float64]

@@ -90,3 +90,13 @@ def test_a_wall_of_one_piece_each_course_has_no_joints_to_move(tmp_path):
     path = write_dxf(drawing(wall=[(0, 0, 30, 32)]), tmp_path / "pier.dxf")
     plan = take_off([path], job()).plan
     assert dataclasses.asdict(plan.look)["joints"] == 0
+
+
+@pytest.mark.parametrize("seed", [14, 19])
+def test_no_course_of_a_wall_of_three_panels_and_more_repeats_the_one_two_below(planned, seed):
+    """Long low walls of few courses: the runs beside a course keep it in line, until one of them
+    is moved too."""
+    quiet = planned(seed, "quiet")
+    wide = {w.wall.id for w in quiet.walls if w.wall.box[2] - w.wall.box[0] >= 3.0 * 36.0}
+    assert wide
+    assert not [f for f in quiet.plan.look.flaws if f.kind == "repeat" and f.wall in wide]

@@ -11,7 +11,7 @@ from dxf2veneer.model import Mend
 from dxf2veneer.planning.balancing.divided import Division
 from dxf2veneer.planning.cutting_stock.panels import CutPanel
 from dxf2veneer.planning.layout import LaidRun
-from dxf2veneer.planning.look.search import Quiet, above_levels
+from dxf2veneer.planning.look.quiet import Quiet, above_levels
 from dxf2veneer.planning.sizes import LayingSizes
 
 

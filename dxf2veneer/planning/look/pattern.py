@@ -83,6 +83,20 @@ class Pattern:
                     found += LOOK_CORNER_COST * is_near
         return found
 
+    def below(self, i: int) -> tuple[int, ...]:
+        """The runs two courses below a run."""
+        return self._near[i].below[1]
+
+    def repeats(self, i: int) -> bool:
+        """Whether all joints of a run of three pieces and more stand over those two below."""
+        run, xs = self._laid[i].run, sorted(self._joints[i])
+        if len(xs) < 2:
+            return False
+        under = sorted(x for x in self._of(self.below(i)) if run.x0 < x < run.x1)
+        return len(xs) == len(under) and all(
+            abs(a - b) <= LOOK_LINE_IN for a, b in zip(xs, under, strict=True)
+        )
+
     def _of(self, runs: Sequence[int]) -> list[float]:
         return [x for j in runs for x in self._joints[j]]
 
