@@ -28,12 +28,14 @@ from dxf2veneer.model import (
     CoursePlan,
     LaidCourse,
     StartTable,
+    StockCount,
     Wall,
     WallQuantities,
     WallTakeoff,
 )
 from dxf2veneer.planning.keeping.keeping import plan_kept
 from dxf2veneer.planning.plan import panels_needed, plan_panels
+from dxf2veneer.site.earlier import Earlier
 from dxf2veneer.verify.blend import blend_notices, spread_of
 from dxf2veneer.verify.handling import handling_of
 from dxf2veneer.verify.look import look_of
@@ -92,6 +94,46 @@ def lay_out(
     laid, plan, found = planned(coursed, job, product, progress)
     notices += [*found, *check_laid(laid, corners, plan, job, product)]
     return LaidOut(laid, plan, tuple(notices), with_panels(starts, plan) if plan else starts)
+
+
+def laid_before(
+    walls: Sequence[Wall],
+    corners: Sequence[Corner],
+    earlier: Earlier,
+    job: Job,
+    product: Product,
+    progress: Progress = unwatched,
+) -> LaidOut:
+    """Walls as drawn with the pieces that an earlier takeoff laid them out with.
+
+    Args:
+        walls: The walls as recognized, those of that takeoff.
+        corners: Corners that join them.
+        earlier: Its plan.
+        job: The settings.
+        product: The panel they are laid with.
+        progress: Is given each step as it begins.
+
+    Returns:
+        The walls with courses at that plan's heights and its pieces, and its panels; nothing of it
+        is judged again, since it is no plan of this takeoff.
+    """
+    measured = _measured(walls, job, product, progress)
+    searches = [search_start(g) for g in course_groups(measured, corners, job, product)]
+    is_best = job.courses.start == "best"
+    starts = start_tables(searches, {}, takes_best=is_best, kept=earlier.starts)
+    laid = tuple(
+        dataclasses.replace(
+            w, courses=dataclasses.replace(w.courses, pieces=earlier.pieces[w.wall.id])
+        )
+        for w in _coursed(measured, starts, job, product)
+    )
+    flat, corner = (
+        StockCount(sum(u.kind == kind for u in earlier.units), 0, 0.0, 0, 0, 0, ())
+        for kind in ("flat", "corner")
+    )
+    plan = CoursePlan(earlier.units, flat, corner, walls=(), bound=0) if job.plan.panels else None
+    return LaidOut(laid, plan, (), starts)
 
 
 def lay_out_kept(

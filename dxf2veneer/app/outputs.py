@@ -196,8 +196,8 @@ def other_inputs(asked: Asked, job: Job) -> tuple[Path, ...]:
 
     Args:
         asked: Names the job file.
-        job: Names the product file, the price file, the site measures and the alternates' product
-            files.
+        job: Names the product file, the price file, the site measures, an earlier result and the
+            alternates' product files.
 
     Returns:
         Each file once.
@@ -207,6 +207,7 @@ def other_inputs(asked: Asked, job: Job) -> tuple[Path, ...]:
         job.product_path,
         job.prices_path,
         job.site_path,
+        job.before_path,
         *map(job.alternate_path, job.bid.alternates),
     )
     return tuple(dict.fromkeys(p for p in named if p))

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.app.comparing import plans_compared
-from dxf2veneer.app.laying import LaidOut, lay_out, lay_out_kept
+from dxf2veneer.app.laying import LaidOut, laid_before, lay_out, lay_out_kept
 from dxf2veneer.app.named_walls import refuse_wrong_names
 from dxf2veneer.app.proposing import in_views
 from dxf2veneer.app.second_look import second_look, unit_advice
@@ -38,6 +38,7 @@ from dxf2veneer.order.experience import estimate
 from dxf2veneer.order.shares import elevation_shares, wall_shares
 from dxf2veneer.recognise import recognise
 from dxf2veneer.site import as_measured, site_notices
+from dxf2veneer.site.earlier import Earlier, load_earlier, refuse_other_job
 from dxf2veneer.verify.kept import check_kept
 from dxf2veneer.verify.totals import check_takeoff
 
@@ -74,6 +75,7 @@ def take_off(
     """
     product = load_product(job.product_path)
     sheet = load_site(job.site_path) if job.site_path else None
+    earlier = _earlier(job)
     whole: dict[Path, Any] = {}
     drawings = _read(paths, job, progress, whole.__setitem__)
     progress(message("recognizing"))
@@ -84,10 +86,17 @@ def take_off(
         raise DrawingError(_no_wall(drawings, found))
     _refuse_vast(drawings, found.walls, job, product)
     refuse_wrong_names(found.walls, job, product)
-    laid = lay_out(found.walls, found.corners, job, product, progress)
     site, changes = None, None
+    if earlier is None:
+        laid = lay_out(found.walls, found.corners, job, product, progress)
+    else:
+        refuse_other_job(earlier, job.before_path or Path(), found, product)
+        laid = laid_before(found.walls, found.corners, earlier, job, product, progress)
     if sheet is not None:
-        found, laid, site, changes = _on_site(sheet, found, laid, job, product, progress)
+        drawn = tuple(d.sha256 for d in drawings)
+        found, laid, site, changes = _on_site(
+            sheet, found, laid, earlier, drawn, job, product, progress
+        )
     progress(message("making-order"))
     with timed(_LOG, "order") as counts:
         ordered = order_of(
@@ -121,6 +130,16 @@ def take_off(
     return dataclasses.replace(takeoff, choices=choices, changes=changes)
 
 
+def _earlier(job: Job) -> Earlier | None:
+    """The earlier plan that is kept. Raises SettingsError without site measures."""
+    if job.before_path is None:
+        return None
+    if job.site_path is None:
+        place = job.origin_of("site.before").place(folders=True)
+        raise SettingsError(message("before-without-site", place=place))
+    return load_earlier(job.before_path)
+
+
 def _read(
     paths: Path | str | Sequence[Path | str], job: Job, progress: Progress, keep: Keep
 ) -> list[Drawing]:
@@ -142,25 +161,32 @@ def _on_site(
     sheet: SiteSheet,
     drawn: Recognised,
     before: LaidOut,
+    earlier: Earlier | None,
+    drawings: tuple[str, ...],
     job: Job,
     product: Product,
     progress: Progress,
 ) -> tuple[Recognised, LaidOut, SiteMeasures, CutChanges | None]:
-    """Walls as measured on site, laid out with what can be kept of the plan as drawn, and what
-    that changes in the cut list."""
+    """Walls as measured on site, laid out with what can be kept of the plan before, and what that
+    changes in the cut list."""
     on_site = as_measured(drawn.walls, drawn.corners, sheet)
     site = on_site.measures
     _refuse_unknown_courses(before, site)
-    told = (*on_site.notices, *site_notices(site, job.plan.tolerance))
+    told = [*on_site.notices, *site_notices(site, job.plan.tolerance)]
+    if earlier is not None:
+        same = earlier.drawings == drawings
+        kept = message("site-before-kept", file=earlier.file, same=same)
+        told.append(Notice("SITE_BEFORE_KEPT", kept))
     found = Recognised(on_site.walls, on_site.corners, (*drawn.notices, *told))
     as_drawn = all(a is b for a, b in zip(on_site.walls, drawn.walls, strict=True))
     laid = before
-    if not as_drawn or any(one.joints is not None for one in site.laid):
+    if earlier is not None or not as_drawn or any(one.joints is not None for one in site.laid):
         laid = lay_out_kept(found.walls, found.corners, before, site.laid, job, product, progress)
     if before.plan is None or laid.plan is None:
         return found, laid, site, None
     changes = changed_cuts(before.walls, before.plan, laid.walls, laid.plan, site.laid)
-    amiss = check_kept(before.walls, laid.walls, site, changes)
+    still = {w.id for w in drawn.walls if earlier is None or earlier.is_as_drawn(w.id, drawings)}
+    amiss = check_kept(before.walls, laid.walls, site, changes, still)
     return dataclasses.replace(found, notices=(*found.notices, *amiss)), laid, site, changes
 
 

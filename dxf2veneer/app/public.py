@@ -241,7 +241,7 @@ def _target(takeoff: Takeoff, file: Path | str) -> Iterator[Path]:
     """A file to write, which is no input of the takeoff. Raises OutputClashError and WriteError."""
     target, job = Path(file), takeoff.job
     drawings = [Path(d.file) for d in takeoff.drawings]
-    named = (job.product_path, job.prices_path, job.site_path)
+    named = (job.product_path, job.prices_path, job.site_path, job.before_path)
     others = (*named, *map(job.alternate_path, job.bid.alternates))
     with _worded(job):
         if target.is_file() and not is_ours(target):

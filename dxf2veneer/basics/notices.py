@@ -79,6 +79,7 @@ CATALOG: dict[str, Level] = {
     "SITE_MEASURED": _I,
     "SITE_BEYOND_TOLERANCE": _W,
     "SITE_DRAWN_DIFFERS": _W,
+    "SITE_BEFORE_KEPT": _I,
     # a second look at the whole drawing
     "NOT_SEEN_WHOLE": _I,
     "OPENING_UNCLAIMED": _W,

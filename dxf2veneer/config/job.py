@@ -581,6 +581,14 @@ class Site:
         '"site.toml"',
         option="site",
     )
+    before: str | None = setting(
+        None,
+        "result file (JSON) of an earlier takeoff, from the job file's folder: its plan is kept "
+        "in place of the plan as drawn, so that what is cut stays cut",
+        as_text,
+        '"out/front-takeoff.json"',
+        option="site-before",
+    )
 
 
 @dataclass(frozen=True)
@@ -735,6 +743,11 @@ class Job:
     def site_path(self) -> Path | None:
         """The file of site measures, found from the folder of the file that names it."""
         return self._beside("site.file", self.site.file)
+
+    @property
+    def before_path(self) -> Path | None:
+        """The result file of an earlier takeoff whose plan is kept, found likewise."""
+        return self._beside("site.before", self.site.before)
 
     @property
     def prices_path(self) -> Path | None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from collections.abc import Set as AbstractSet
 
 from dxf2veneer.basics.messages import Length, Message, message
 from dxf2veneer.basics.notices import Notice
@@ -20,6 +21,7 @@ def check_kept(
     walls: Sequence[WallTakeoff],
     site: SiteMeasures,
     changes: CutChanges,
+    still: AbstractSet[str],
 ) -> list[Notice]:
     """What does not agree between site measures, the plan before and the plan now.
 
@@ -28,13 +30,14 @@ def check_kept(
         walls: The walls as measured, with their pieces.
         site: What was measured, and which courses are laid.
         changes: The list of changed cuts.
+        still: Ids of the walls that stood as drawn in the plan before.
 
     Returns:
         One error for each thing that does not agree.
     """
     return [
         *_laid(walls, site),
-        *_still(before, walls, site),
+        *_still(before, walls, site, still),
         *_counted(before, walls, site, changes),
     ]
 
@@ -66,13 +69,21 @@ def _laid(walls: Sequence[WallTakeoff], site: SiteMeasures) -> Iterator[Notice]:
 
 
 def _still(
-    before: Sequence[WallTakeoff], walls: Sequence[WallTakeoff], site: SiteMeasures
+    before: Sequence[WallTakeoff],
+    walls: Sequence[WallTakeoff],
+    site: SiteMeasures,
+    still: AbstractSet[str],
 ) -> Iterator[Notice]:
     """A wall that stands as drawn keeps its pieces; one at a bay may give way with the other."""
     touched = {one.wall for one in site.laid if one.joints is not None}
     for old, new in zip(before, walls, strict=True):
         at_bay = any(edge.kind == "mitre" for edge in new.wall.edges)
-        if at_bay or new.wall.id in touched or new.wall.region != old.wall.region:
+        if (
+            new.wall.id not in still
+            or at_bay
+            or new.wall.id in touched
+            or new.wall.region != old.wall.region
+        ):
             continue
         if [o.region for o in new.wall.openings] != [o.region for o in old.wall.openings]:
             continue

@@ -275,6 +275,10 @@ ABOUT: dict[str, NoticeText] = {
         "has changed since the file was written.",
         "Write a new file with dxf2veneer site, and take the measured sizes over.",
     ),
+    "SITE_BEFORE_KEPT": NoticeText(
+        "The plan of an earlier result is kept, in place of the plan as drawn.",
+        "See that it is the plan by which panels were cut.",
+    ),
     # courses
     "STARTER_BELOW_BASE": NoticeText(
         "The starter line lies below the wall's base.",

@@ -116,6 +116,29 @@ SENTENCES: dict[str, Sentence] = {
     "site-courses-beyond": (
         "{place}: more courses are laid than {wall} has, which is {courses}; mend laid"
     ),
+    "before-without-site": (
+        "{place}: an earlier plan is kept where sizes were measured on site; name their file too "
+        "(--site), or leave this out"
+    ),
+    "earlier-not-json": "{file} can't be read as a result of a takeoff (JSON): {error}",
+    "earlier-no-result": (
+        "{file} is no whole result of a takeoff ({schema}); name the .json that a takeoff wrote"
+    ),
+    "earlier-without-plan": (
+        "{file} has no course plan that could be kept; make that takeoff with one"
+    ),
+    "earlier-other-walls": (
+        "{file} is the result of another job: {wall} is {is_new:not in it|not in this one}; name a "
+        "result of this drawing"
+    ),
+    "earlier-other-panel": (
+        "{file} is laid with panels of {length} x {height}; take that product, or leave the file "
+        "out"
+    ),
+    "site-before-kept": (
+        "the plan of {file} is kept as far as it can be, in place of the plan as drawn; "
+        "{same:the drawings are those|the drawings have changed since}"
+    ),
     "site-with-each": (
         "site measures name the walls of one takeoff, and --each makes many; leave one of the two "
         "out"
