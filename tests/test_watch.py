@@ -24,7 +24,7 @@ from dxf2veneer.app.changes import SAME, what_changed
 from dxf2veneer.app.follow import Following, unfit
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.app.watch import Save, Saves, Trouble, follow
-from dxf2veneer.app.writing import OvertakenError
+from dxf2veneer.basics.giving_up import GivenUpError, go_on, wanted_while
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.tolerances import SAVE_PATIENCE_S, SAVE_QUIET_S
 from dxf2veneer.config.job import load_job
@@ -180,11 +180,10 @@ class Recorder:
     def inputs(self):
         return self.files
 
-    def attempt(self, still, files):
+    def attempt(self, files):
         content = self.files[0].read_bytes()
         self.during()
-        if not still():
-            raise OvertakenError
+        go_on()
         if content.startswith(b"BAD"):  # a drawing may hold these letters in a GUID
             raise DrawingError(message("watched-file-empty", file="bad"))
         self.told.append(("made", content))
@@ -393,22 +392,60 @@ def test_the_bid(base):
 
 
 @pytest.mark.parametrize(("took", "told"), [(1.9, 1), (12.4, 2)])
-def test_a_takeoff_that_takes_long_is_announced_when_it_begins(base, took, told):
+def test_a_drawing_that_takes_long_to_read_is_announced_when_it_begins(base, took, told):
     lines = []
     following = Following(
         None,
         None,
-        lambda still: (base, ()),
+        lambda coursed: (base, ()),
         lambda line, error=False: lines.append(line),
         print,
         base,
         took,
     )
-    following.attempt(lambda: True, [Path("front.dxf")])
+    following.attempt([Path("front.dxf")])
     assert len(lines) == told
-    assert told == 1 or lines[0].endswith(
-        "saved; making the takeoff again, which took 12 s last time …"
-    )
+    assert told == 1 or lines[0].endswith("saved; reading it again, which took 12 s last time …")
+
+
+def test_course_lines_are_told_before_panels(base, tmp_path):
+    """The head at 79 leaves a strip of 1 in under the course line at 80."""
+    wider, lines = taken(tmp_path, windowed(79)), []
+    early = dataclasses.replace(wider, plan=None, order=None, notices=())
+
+    def make(coursed):
+        coursed(early)
+        return wider, ()
+
+    show = lambda line, error=False: lines.append(line.split("  ", 1)[1])  # noqa: E731
+    Following(None, None, make, show, print, base).attempt([Path("front.dxf")])
+    first, second = lines
+    assert first.startswith("course lines: openings +1.75 sq ft") and "panels follow" in first
+    assert "new: SLIVER head of W1-O1" in first and "no longer planned" not in first
+    assert second.startswith("openings +1.75 sq ft") and "panels follow" not in second
+
+
+def test_what_is_early_is_what_the_takeoff_has_without_its_panels(tmp_path):
+    early, job = [], load_job(None, {"layers.wall": ("WALL",), "layers.opening": ("OPENING",)})
+    file = write_dxf(windowed(79), tmp_path / "front.dxf")
+    made = take_off([file], job, coursed=early.append)
+    (bare,) = early
+    assert bare.plan is None and bare.order is None and bare.totals == made.totals
+    assert [w.courses.conflicts for w in bare.walls] == [w.courses.conflicts for w in made.walls]
+
+
+def test_a_plan_that_nobody_waits_for_is_given_up_in_its_middle(tmp_path):
+    """The planner asks at every course: here it is told once that it may stop."""
+    asked = []
+
+    def still():
+        asked.append(None)
+        return len(asked) < 5
+
+    with pytest.raises(GivenUpError), wanted_while(still):
+        taken(tmp_path, FIRST)
+    assert len(asked) == 5
+    taken(tmp_path, FIRST)  # and is wanted again afterwards
 
 
 def test_metric_lines(base, tmp_path):

@@ -32,14 +32,33 @@ def what_changed(before: Takeoff, after: Takeoff) -> str:
         counts as ``flat panels +2 to 78``; conflicts and warnings as ``new:`` or ``cleared:`` with
         the opening, wall or handle they speak of.
     """
-    parts = [*_sizes(before, after), *_counts(before, after), *_money(before, after)]
+    parts = [*_sizes(before, after), *_shown(before, after)]
+    parts += [*_counts(before, after), *_money(before, after)]
     old, new = Counter(_troubles(before)), Counter(_troubles(after))
-    parts += [
-        f"{word}: {_listed(gone)}"
-        for word, gone in (("new", new - old), ("cleared", old - new))
-        if gone
-    ]
+    parts += _new_and_cleared(old, new)
     return ", ".join(parts) or SAME
+
+
+def courses_changed(before: Takeoff, early: Takeoff) -> str:
+    """What can be told of a save as soon as course lines are known.
+
+    Args:
+        before: The takeoff before.
+        early: What is known now: walls, openings, areas and course lines.
+
+    Returns:
+        One line: ``course lines: `` and what changed of these, slivers among it.
+    """
+    parts = [*_sizes(before, early), *_shown(before, early)]
+    old, new = Counter(_slivers(before)), Counter(_slivers(early))
+    parts += _new_and_cleared(old, new)
+    return f"course lines: {', '.join(parts) or SAME}"
+
+
+def _new_and_cleared(old: Counter[str], new: Counter[str]) -> Iterator[str]:
+    for word, gone in (("new", new - old), ("cleared", old - new)):
+        if gone:
+            yield f"{word}: {_listed(gone)}"
 
 
 def _sizes(before: Takeoff, after: Takeoff) -> Iterator[str]:
@@ -67,13 +86,16 @@ def _sizes(before: Takeoff, after: Takeoff) -> Iterator[str]:
             )
 
 
-def _counts(before: Takeoff, after: Takeoff) -> Iterator[str]:
+def _shown(before: Takeoff, after: Takeoff) -> Iterator[str]:
     for name, was, now in (
         ("walls", len(before.walls), len(after.walls)),
         ("openings counted", before.totals.openings, after.totals.openings),
     ):
         if now != was:
             yield f"{name} {_signed(str(abs(now - was)), now > was)} to {now}"
+
+
+def _counts(before: Takeoff, after: Takeoff) -> Iterator[str]:
     if before.plan and after.plan:
         for name, was, now in (
             ("flat panels", before.plan.flat.units, after.plan.flat.units),
@@ -115,14 +137,18 @@ def _troubles(takeoff: Takeoff) -> Iterator[str]:
     Measures and places are left out of it: a strip that grew, or a wall that moved, is no new
     trouble.
     """
-    for wall in takeoff.walls:
-        for conflict in wall.courses.conflicts:
-            if conflict.sliver:
-                yield f"SLIVER {conflict.what} of {conflict.opening or wall.wall.id}"
+    yield from _slivers(takeoff)
     for notice in takeoff.notices:
         if notice.level == Level.INFO or notice.code == "SLIVER":
             continue
         yield f"{notice.code} {_subject(notice)}".rstrip()
+
+
+def _slivers(takeoff: Takeoff) -> Iterator[str]:
+    for wall in takeoff.walls:
+        for conflict in wall.courses.conflicts:
+            if conflict.sliver:
+                yield f"SLIVER {conflict.what} of {conflict.opening or wall.wall.id}"
 
 
 def _subject(notice: Notice) -> str:

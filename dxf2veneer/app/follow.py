@@ -10,7 +10,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Protocol
 
-from dxf2veneer.app.changes import what_changed
+from dxf2veneer.app.changes import courses_changed, what_changed
 from dxf2veneer.app.outputs import Asked, Outputs, other_inputs
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.tolerances import SLOW_TAKEOFF_S
@@ -54,17 +54,19 @@ def unfit(drawings: Sequence[Path]) -> Callable[[Path, bytes], Message | None]:
 class Following:
     """The takeoff that follows its inputs; a ``watch.Follower``.
 
-    ``make`` makes a takeoff and writes it, given a test whether the inputs are still the same. The
-    first takeoff goes to ``report`` whole, each later one to ``show`` as what it changed.
+    ``make`` makes a takeoff and writes it; the function that it is given it calls as soon as course
+    lines are known, with a takeoff that has no more than these. The first takeoff goes to
+    ``report`` whole, each later one to ``show`` as what it changed, course lines ahead.
     """
 
     asked: Asked
     job: Job
-    make: Callable[[Callable[[], bool]], tuple[Takeoff, Outputs]]
+    make: Callable[[Callable[[Takeoff], None]], tuple[Takeoff, Outputs]]
     show: Show
     report: Callable[[Takeoff, Outputs], None]
     last: Takeoff | None = None
-    took_s: float = 0.0
+    coursed_s: float = 0.0
+    """What it took until course lines were known, the last time."""
 
     def inputs(self) -> tuple[Path, ...]:
         """The drawings, the job file, and what the job file names, as it last could be read."""
@@ -72,20 +74,26 @@ class Following:
             self.job = load_job(self.asked.job_file, self.asked.settings)
         return (*self.asked.drawings, *other_inputs(self.asked, self.job))
 
-    def attempt(self, still: Callable[[], bool], files: Sequence[Path]) -> None:
+    def attempt(self, files: Sequence[Path]) -> None:
         """Make and write the takeoff, and say what changed."""
-        if self.took_s > SLOW_TAKEOFF_S:
+        if self.coursed_s > SLOW_TAKEOFF_S:
             self.show(
-                f"{_now()} saved; making the takeoff again, "
-                f"which took {self.took_s:.0f} s last time …"
+                f"{_now()} saved; reading it again, which took {self.coursed_s:.0f} s last time …"
             )
         before, began = self.last, datetime.now()
-        self.last, outputs = self.make(still)
-        self.took_s = (datetime.now() - began).total_seconds()
+
+        def coursed(early: Takeoff) -> None:
+            self.coursed_s = _seconds_since(began)
+            if before is not None:
+                line = courses_changed(before, early)
+                self._line(files, f"{line} ({self.coursed_s:.1f} s); panels follow")
+
+        self.last, outputs = self.make(coursed)
         if before is None:
             self.report(self.last, outputs)
         else:
-            self._line(files, f"{what_changed(before, self.last)} ({self.took_s:.1f} s)")
+            line = what_changed(before, self.last)
+            self._line(files, f"{line} ({_seconds_since(began):.1f} s)")
 
     def unusable(self, why: Message) -> None:
         """Say why a save can't be used."""
@@ -98,6 +106,10 @@ class Following:
 
     def _line(self, files: Sequence[Path], text: str) -> None:
         self.show(f"{_now()} {', '.join(f.name for f in files)}  {text}")
+
+
+def _seconds_since(began: datetime) -> float:
+    return (datetime.now() - began).total_seconds()
 
 
 def _now() -> str:

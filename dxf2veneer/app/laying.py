@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import dataclasses
 import logging
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from dxf2veneer.app.stages import Progress, timed, unwatched
@@ -65,6 +65,7 @@ def lay_out(
     job: Job,
     product: Product,
     progress: Progress = unwatched,
+    coursed: Callable[[LaidOut], None] = lambda _: None,
 ) -> LaidOut:
     """Measure, course, plan and check recognized walls; an alternate comes through here too.
 
@@ -74,6 +75,7 @@ def lay_out(
         job: The settings.
         product: The panel they are laid with.
         progress: Is given each step as it begins.
+        coursed: Is given what is known before panels are planned: walls, courses, notices.
 
     Returns:
         The walls with quantities, courses and pieces, the plan, notices and tables of starts.
@@ -87,11 +89,12 @@ def lay_out(
     measured = _measured(walls, job, product, progress)
     starts = _starts(measured, corners, job, product)
     with timed(_LOG, "coursing") as counts:
-        coursed = _coursed(measured, starts, job, product)
-        counts["courses"] = sum(len(w.courses.courses) for w in coursed)
+        bare = _coursed(measured, starts, job, product)
+        counts["courses"] = sum(len(w.courses.courses) for w in bare)
     notices = [n for w in walls for n in trim_notices(w, job.trim)]
-    notices += course_notices(coursed, corners, starts, job, product)
-    laid, plan, found = planned(coursed, job, product, progress)
+    notices += course_notices(bare, corners, starts, job, product)
+    coursed(LaidOut(tuple(bare), None, tuple(notices), starts))
+    laid, plan, found = planned(bare, job, product, progress)
     notices += [*found, *check_laid(laid, corners, plan, job, product)]
     return LaidOut(laid, plan, tuple(notices), with_panels(starts, plan) if plan else starts)
 

@@ -54,6 +54,7 @@ def take_off(
     *,
     progress: Progress = unwatched,
     keep: Keep = forget,
+    coursed: Callable[[Takeoff], None] | None = None,
 ) -> Takeoff:
     """The takeoff of one job over one drawing or several.
 
@@ -65,6 +66,8 @@ def take_off(
         job: The settings; names at least one wall layer.
         progress: Is given each step as it begins.
         keep: Is given every document that was read whole, see ``drawing.load_drawing``.
+        coursed: Is given, before panels are planned, a takeoff with walls, areas and course lines
+            alone; not called where none are planned.
 
     Returns:
         Walls, quantities, plan, order, notices and assumptions of the whole job.
@@ -86,9 +89,14 @@ def take_off(
         raise DrawingError(_no_wall(drawings, found))
     _refuse_vast(drawings, found.walls, job, product)
     refuse_wrong_names(found.walls, job, product)
+
+    def early(bare: LaidOut) -> None:
+        if coursed is not None and job.plan.panels:
+            coursed(_takeoff(job, product, drawings, found, bare))
+
     site, changes = None, None
     if earlier is None:
-        laid = lay_out(found.walls, found.corners, job, product, progress)
+        laid = lay_out(found.walls, found.corners, job, product, progress, early)
     else:
         refuse_other_job(earlier, job.before_path or Path(), found, product)
         laid = laid_before(found.walls, found.corners, earlier, job, product, progress)
@@ -216,23 +224,13 @@ def _checked(
     site: SiteMeasures | None,
 ) -> Takeoff:
     """The takeoff with what its cross-checks found, the gravest notice first."""
-    by_area = estimate(laid.walls, product, job.order.scrap)
     shares = wall_shares(laid.walls, found.corners, laid.plan, ordered, drawings, job.walls)
-    takeoff = Takeoff(
-        job=job,
-        product=product,
-        drawings=tuple(drawings),
-        walls=laid.walls,
-        corners=found.corners,
-        totals=Totals.of(w.quantities for w in laid.walls),
-        estimate=by_area,
+    bare = _takeoff(job, product, drawings, found, laid)
+    takeoff = dataclasses.replace(
+        bare,
         assumptions=assumptions(
-            job, product, drawings, laid.starts, by_area, site, ordered.priced_on
+            job, product, drawings, laid.starts, bare.estimate, site, ordered.priced_on
         ),
-        cautions=CAUTIONS,
-        notices=(),
-        plan=laid.plan,
-        starts=laid.starts,
         order=ordered,
         shares=shares,
         elevations=elevation_shares(shares),
@@ -252,6 +250,26 @@ def _checked(
     notices += _of_proposal(takeoff)
     listed = gathered(sorted(notices, key=_rank), job.limits.notices)
     return dataclasses.replace(takeoff, notices=tuple(listed))
+
+
+def _takeoff(
+    job: Job, product: Product, drawings: Sequence[Drawing], found: Recognised, laid: LaidOut
+) -> Takeoff:
+    """The takeoff without order, assumptions and notices."""
+    return Takeoff(
+        job=job,
+        product=product,
+        drawings=tuple(drawings),
+        walls=laid.walls,
+        corners=found.corners,
+        totals=Totals.of(w.quantities for w in laid.walls),
+        estimate=estimate(laid.walls, product, job.order.scrap),
+        assumptions=(),
+        cautions=CAUTIONS,
+        notices=(),
+        plan=laid.plan,
+        starts=laid.starts,
+    )
 
 
 def _walls_of(drawing: Drawing, found: Recognised) -> list[Wall]:

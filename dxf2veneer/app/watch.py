@@ -26,7 +26,7 @@ from typing import NamedTuple, Protocol
 from watchdog.events import FileSystemEvent, FileSystemEventHandler
 from watchdog.observers import Observer
 
-from dxf2veneer.app.writing import OvertakenError
+from dxf2veneer.basics.giving_up import GivenUpError, wanted_while
 from dxf2veneer.basics.messages import Message, TakeoffError, message
 from dxf2veneer.basics.tolerances import SAVE_PATIENCE_S, SAVE_QUIET_S, WATCH_LOOK_S, WATCH_STEP_S
 
@@ -149,10 +149,10 @@ class Follower(Protocol):
     def inputs(self) -> Sequence[Path]:
         """The files to follow; asked at every save, since a job file names others."""
 
-    def attempt(self, still: Callable[[], bool], files: Sequence[Path]) -> None:
-        """Work on a save of ``files``. ``still`` says whether all inputs are as they were.
+    def attempt(self, files: Sequence[Path]) -> None:
+        """Work on a save of ``files``.
 
-        May raise TakeoffError and OvertakenError.
+        May raise TakeoffError, and GivenUpError once the inputs are no longer as they were.
         """
 
     def unusable(self, why: Message) -> None:
@@ -199,8 +199,9 @@ def follow(follower: Follower, unfit: Callable[[Path, bytes], Message | None], s
 def _work(follower: Follower, saves: Saves, save: Save) -> bool:
     """Work on a save; whether that went well."""
     try:
-        follower.attempt(saves.unchanged, save.changed or save.touched)
-    except OvertakenError:
+        with wanted_while(saves.unchanged):
+            follower.attempt(save.changed or save.touched)
+    except GivenUpError:
         saves.pending = True
         return False
     except TakeoffError as error:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from dxf2veneer.app.outputs import TABLES, Outputs
 from dxf2veneer.app.stages import Progress, timed, unwatched
+from dxf2veneer.basics.giving_up import go_on
 from dxf2veneer.basics.messages import TakeoffError, message
 from dxf2veneer.textio.staging import CommitError, StagingError, commit, finish_commit, staged
 from dxf2veneer.textio.whole_files import is_ours
@@ -25,10 +26,6 @@ class WriteError(TakeoffError):
     """An output could not be written; what stood in its place before is unchanged."""
 
 
-class OvertakenError(Exception):
-    """The inputs changed while the takeoff was made, so nothing was written."""
-
-
 class LateInterrupt(KeyboardInterrupt):
     """An interrupt that came when all outputs stood in their places already."""
 
@@ -40,7 +37,6 @@ def write_outputs(
     *,
     documents: dict[Path, Any] | None = None,
     progress: Progress = unwatched,
-    still: Callable[[], bool] = lambda: True,
 ) -> None:
     """Write all outputs of a takeoff, or none.
 
@@ -50,10 +46,9 @@ def write_outputs(
         outputs: The files to write.
         documents: Sources that were read whole already; each is given up once it is copied.
         progress: Is given each file as its writing begins.
-        still: Is asked before the first file is put in its place, whether to go on.
 
     Raises:
-        OvertakenError: ``still`` said no.
+        GivenUpError: Nobody wants them any more; asked before the first is put in its place.
         WriteError: An output can't be made.
         OverlayError: A drawing can't be copied.
         LateInterrupt: An interrupt came after all were written.
@@ -70,8 +65,7 @@ def write_outputs(
                 place_of = target.resolve()
                 made[place_of] = drafts[place_of.parent] / place_of.name
                 _write(target, write, made[place_of])
-            if not still():
-                raise OvertakenError
+            go_on()
             commit(made)
             placed = True
             counts["files"] = len(made)

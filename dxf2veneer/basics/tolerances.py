@@ -388,7 +388,7 @@ ARC_SAGITTA_IN = 0.005
 
 WORKER_GRACE_S = 1.0
 """How long a worker process may take to end before it is killed: it takes away its drafts."""
-SAVE_QUIET_S = 0.15
+SAVE_QUIET_S = 0.1
 """How long no followed file may have changed before all are read: a save is many writes."""
 SAVE_PATIENCE_S = 2.0
 """How long a followed file may be missing, locked or half written before that is reported."""

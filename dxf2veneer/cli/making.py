@@ -41,34 +41,35 @@ def prepared(asked: Asked) -> tuple[Job, Outputs]:
 
 
 def made(
-    asked: Asked, progress: Progress, still: Callable[[], bool] = lambda: True
+    asked: Asked, progress: Progress, coursed: Callable[[Takeoff], None] = lambda _: None
 ) -> tuple[Takeoff, Outputs]:
     """A takeoff, made and written.
 
     Args:
         asked: What the command was asked to read and write.
         progress: Is given each step as it begins.
-        still: Whether the inputs are as they were, see ``write_outputs``.
+        coursed: Is given what is known once course lines are, see ``take_off``.
 
     Returns:
         The takeoff and its files.
 
     Raises:
         TakeoffError: A setting is wrong, a drawing can't be used, or an output not be written.
+        GivenUpError: Nobody wants it any more.
     """
     from dxf2veneer.app.pipeline import take_off
 
     job, outputs = prepared(asked)
     documents: dict[Path, Any] = {}
-    result = take_off(asked.drawings, job, progress=progress, keep=documents.__setitem__)
+    result = take_off(
+        asked.drawings, job, progress=progress, keep=documents.__setitem__, coursed=coursed
+    )
     _refuse_unknown_layers(result)
     if asked.keep_changes:
         result = with_hand_changes(result, outputs.workbook)
     outputs = as_made(outputs, result, asked.picture_folder)
     spare(outputs, asked, job)
-    write_outputs(
-        result, asked.drawings, outputs, documents=documents, progress=progress, still=still
-    )
+    write_outputs(result, asked.drawings, outputs, documents=documents, progress=progress)
     return result, outputs
 
 

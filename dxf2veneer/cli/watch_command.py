@@ -25,7 +25,8 @@ def watch(asked: Asked, quiet: bool) -> None:
     """Follow drawings: at every save, write anew what takeoff writes and say what changed.
 
     Follows the job, product and price files too. A drawing that can't be used, or is half written,
-    leaves the last outputs as they are. --no-plan makes large jobs quicker. Ctrl-C ends.
+    leaves the last outputs as they are. Course lines, slivers and areas are told first, panels
+    and files follow; a newer save drops the work on an older one. Ctrl-C ends.
     """
     with in_one_line():
         job, _ = prepared(asked)
@@ -37,8 +38,8 @@ def watch(asked: Asked, quiet: bool) -> None:
     from dxf2veneer.app.follow import Following, unfit
     from dxf2veneer.app.watch import follow
 
-    def attempt(still: Callable[[], bool]) -> tuple[Takeoff, Outputs]:
-        return made(asked, speaker(quiet), still)
+    def attempt(coursed: Callable[[Takeoff], None]) -> tuple[Takeoff, Outputs]:
+        return made(asked, speaker(quiet), coursed)
 
     def show(line: str, *, error: bool = False) -> None:
         clear_line(quiet)

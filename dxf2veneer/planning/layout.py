@@ -18,6 +18,7 @@ from heapq import heapify, heappop, heapreplace
 from types import MappingProxyType
 from typing import NamedTuple
 
+from dxf2veneer.basics.giving_up import go_on
 from dxf2veneer.basics.tolerances import (
     BEAM_NARROWEST,
     BEAM_STATES,
@@ -180,6 +181,7 @@ def _on_wall(
     """The cheapest few states with a wall laid, the cheapest first."""
     coming = iter(lookahead)
     for course in courses:
+        go_on()
         for run in course:
             states = _expanded(states, run, next(coming), sizes, width)
         states = [s._replace(under=tuple(sorted(s.joints)), joints=()) for s in states]

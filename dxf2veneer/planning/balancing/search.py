@@ -16,6 +16,7 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from dxf2veneer.basics.giving_up import go_on
 from dxf2veneer.basics.tolerances import (
     BALANCE_MANY_TRIES,
     BALANCE_MOVES,
@@ -207,6 +208,7 @@ class Balance:
         most = BALANCE_MOVES // max(1, len(self.moved))
         rounds = min(max(most, BALANCE_ROUNDS[0]), BALANCE_ROUNDS[1])
         for turn in range(rounds):
+            go_on()
             levels = max(self.flat.mean, self.flat.most - 1), self.corner.hands
             for i in self.moved:
                 self._move(i, levels)

@@ -15,6 +15,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from dxf2veneer.basics.giving_up import go_on
 from dxf2veneer.basics.tolerances import (
     CREW_FAR_COSTS,
     CREW_OVERS_IN,
@@ -97,6 +98,7 @@ class _Crew:
     def rounds(self, far: float | None) -> Iterator[_Shared]:
         """The parts shared out and joints moved, round by round."""
         for over in CREW_OVERS_IN:
+            go_on()
             found = self._round(Prices(far, over, self._refused))
             if found is None:
                 return

@@ -41,6 +41,7 @@ from typing import Any
 
 import numpy as np
 
+from dxf2veneer.basics.giving_up import go_on
 from dxf2veneer.basics.tolerances import (
     BOUND_IN,
     DUAL_EFFORT,
@@ -201,6 +202,7 @@ class _Program:
         best = max(float(known), self._tried(center))
         for _ in range(2):
             for _ in range(rounds):
+                go_on()
                 optimum, promised = self._optimum()
                 if min(enough, _whole(promised)) <= _whole(best):
                     break

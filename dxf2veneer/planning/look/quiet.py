@@ -13,6 +13,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from dxf2veneer.basics.giving_up import go_on
 from dxf2veneer.basics.tolerances import (
     LOOK_HALF_COST,
     LOOK_PANEL_COST,
@@ -47,6 +48,7 @@ class Quiet(Balance):
         begun = self.panels
         best, least = dict(self.divisions), self._flaws()
         for _ in range(LOOK_ROUNDS):
+            go_on()
             before = dict(self.divisions)
             for i in self.moved:
                 self._move(i, self._levels)

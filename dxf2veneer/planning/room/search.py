@@ -11,6 +11,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 
+from dxf2veneer.basics.giving_up import go_on
 from dxf2veneer.basics.tolerances import (
     EXACT_IN,
     LOOK_LINE_IN,
@@ -57,6 +58,7 @@ def with_room(
     if found is not None and room.has_parted:
         found = room.solved()
     for _ in range(ROOM_ROUNDS):
+        go_on()
         if found is None or not left:
             break
         parted = room.parted(found[1], left)
