@@ -1,5 +1,5 @@
-"""Takes the pictures of the customer's bid, the estimate's summary and the story pole that the docs
-show.
+"""Takes the pictures of the customer's bid, the estimate's summary, the story pole and a crew sheet
+that the docs show.
 
 python docs/paper_pictures.py [FOLDER]      pictures of the Gatehouse; docs/ where left out
 
@@ -20,6 +20,7 @@ from dxf2veneer.config.letter import UnitPrice
 from dxf2veneer.coursing.story_poles import story_poles
 from dxf2veneer.order.letter import letter_of
 from dxf2veneer.writers.bid import write_bid_pdf
+from dxf2veneer.writers.crew_sheets import write_crew_sheets
 from dxf2veneer.writers.story_pole import write_poles_pdf
 from dxf2veneer.writers.workbook import write_workbook
 
@@ -54,7 +55,9 @@ def main(folder: Path) -> None:
         subprocess.run([*convert, str(book)], check=True, capture_output=True)
         pole = Path(aside) / "story-pole.pdf"
         write_poles_pdf(made, story_poles(made.walls, made.product.panel.height), pole)
-        for pdf in (bid, book.with_suffix(".pdf"), pole):
+        crew = Path(aside) / "crew-sheet.pdf"
+        write_crew_sheets(made, crew)
+        for pdf in (bid, book.with_suffix(".pdf"), pole, crew):
             _picture(pdf, 1, folder / pdf.stem)
         _picture(pole, 2, folder / "story-pole-parts")
 

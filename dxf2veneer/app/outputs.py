@@ -45,6 +45,7 @@ class Asked:
     bid_files: tuple[Path, ...] = ()
     request_files: tuple[Path, ...] = ()
     pole_files: tuple[Path, ...] = ()
+    crew_file: Path | None = None
     tables_folder: Path | None = None
     force: bool = False
     """Whether outputs may replace files that are not ours."""
@@ -73,12 +74,14 @@ class Outputs:
     """The request for quotation, a workbook or CSV by its ending."""
     poles: tuple[Path, ...] = ()
     """The story poles, a PDF or a picture by its ending."""
+    crew: Path | None = None
+    """Crew sheets."""
     tables: tuple[Path, ...] = ()
     pictures: tuple[Path, ...] = ()
     """One for each wall in order, known only once the walls are: see ``as_made``."""
 
     def __iter__(self) -> Iterator[Path]:
-        named = (self.cuts, self.result, self.lines, self.report, self.pdf)
+        named = (self.cuts, self.result, self.lines, self.report, self.pdf, self.crew)
         asked = (path for path in named if path)
         papers = (*self.bids, *self.requests, *self.poles, *self.tables)
         return iter((self.workbook, *self.overlays, *asked, *papers, *self.pictures))
@@ -110,6 +113,7 @@ def outputs_of(asked: Asked) -> Outputs:
         bids=asked.bid_files,
         requests=asked.request_files,
         poles=asked.pole_files,
+        crew=asked.crew_file,
         tables=_tables(asked.tables_folder, whole),
     )
 
@@ -119,7 +123,7 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
 
     Args:
         asked: The drawings and folders; ``json_file``, ``report_file``, ``pdf_file``,
-            ``bid_files``, ``request_files`` and ``pole_files`` name folders.
+            ``crew_file``, ``bid_files``, ``request_files`` and ``pole_files`` name folders.
 
     Returns:
         The files of each drawing, in the order of the drawings.
@@ -136,6 +140,7 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
             bids=tuple(folder / f"{stem}-bid.pdf" for folder in asked.bid_files),
             requests=tuple(folder / f"{stem}-request.xlsx" for folder in asked.request_files),
             poles=tuple(folder / f"{stem}-story-pole.pdf" for folder in asked.pole_files),
+            crew=asked.crew_file / f"{stem}-crew.pdf" if asked.crew_file else None,
             tables=_tables(asked.tables_folder, stem),
         )
         for stem in stems_of(asked.drawings)

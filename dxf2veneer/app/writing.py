@@ -186,6 +186,10 @@ def _trade_papers(
         for path in outputs.poles:
             draw = write_poles_pdf if path.suffix.lower() == ".pdf" else write_poles_svg
             yield path, partial(draw, takeoff, poles)
+    if outputs.crew:
+        from dxf2veneer.writers.crew_sheets import write_crew_sheets
+
+        yield outputs.crew, partial(write_crew_sheets, takeoff)
     if outputs.tables:
         from dxf2veneer.writers.tables import tables_of, write_table, write_tables
 

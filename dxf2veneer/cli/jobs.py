@@ -36,6 +36,7 @@ def job_asked(asked: Asked, *, each: bool = False) -> Job:
         _check_endings(asked)
     papers = (("--bid", asked.bid_files), ("--story-pole", asked.pole_files))
     typeset = ["--pdf"] if asked.pdf_file else []
+    typeset += ["--crew-sheets"] if asked.crew_file else []
     typeset += [name for name, named in papers if any(each or _is_pdf(file) for file in named)]
     for option in typeset[:1]:
         from dxf2veneer.writers.report import pdf
@@ -55,6 +56,7 @@ def _check_endings(asked: Asked) -> None:
         ("--bid", asked.bid_files, (".xlsx", ".pdf")),
         ("--request", asked.request_files, (".xlsx", ".csv")),
         ("--story-pole", asked.pole_files, (".pdf", ".svg")),
+        ("--crew-sheets", [asked.crew_file] if asked.crew_file else (), (".pdf",)),
     )
     for option, files, endings in kinds:
         for file in files:

@@ -216,6 +216,14 @@ _TAKEOFF_OPTIONS = (
         "or .svg (in one piece); may be repeated",
     ),
     click.option(
+        "--crew-sheets",
+        "crew_file",
+        type=FILE,
+        metavar="FILE",
+        help="write every wall, or part of it, on a sheet large enough to read each cut on site, "
+        "with its cut list: .pdf (wants the extra as --pdf does)",
+    ),
+    click.option(
         "--tables",
         "tables_folder",
         type=FILE,

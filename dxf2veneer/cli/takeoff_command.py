@@ -21,8 +21,8 @@ from dxf2veneer.cli.showing import clear_line, report, speaker
 @click.option(
     "--each",
     is_flag=True,
-    help="every drawing is a job of its own; --json, --report, --pdf, --bid, --request and "
-    "--story-pole name folders then",
+    help="every drawing is a job of its own; --json, --report, --pdf, --bid, --request, "
+    "--story-pole and --crew-sheets name folders then",
 )
 @click.option(
     "--workers",

@@ -72,6 +72,7 @@ def _pole(walls: Sequence[WallTakeoff], course_height: float) -> StoryPole:
     return StoryPole(
         drawing=walls[0].wall.drawing,
         walls=tuple(w.wall.id for w in walls),
+        below=tuple(_below(w, lowest, course_height) for w in walls),
         datum="base" if level is None else "level",
         course_height=course_height,
         marks=tuple(_merged(sorted(marks, key=lambda m: (m.height, _ORDER.index(m.what))))),
@@ -83,7 +84,7 @@ def _marks(
 ) -> Iterator[PoleMark]:
     """Every mark of one wall."""
     wall, courses = entry.wall, entry.courses
-    own, below = (wall.id,), round((courses.starter_y - lowest) / course_height)
+    own, below = (wall.id,), _below(entry, lowest, course_height)
     yield PoleMark("base", wall.box[1] - zero, own)
     for line in courses.starter_lines:
         yield PoleMark("starter", line.y - zero, own)
@@ -104,6 +105,11 @@ def _marks(
             yield PoleMark("sill", measured.sill_y - zero, (opening.id,))
     for met in courses.conflicts:
         yield _meeting(met, wall.id, edges, below, zero)
+
+
+def _below(entry: WallTakeoff, lowest: float, course_height: float) -> int:
+    """Courses of the pole under the first one of a wall."""
+    return round((entry.courses.starter_y - lowest) / course_height)
 
 
 def _meeting(

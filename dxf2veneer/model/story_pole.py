@@ -44,6 +44,8 @@ class StoryPole:
     """Index of their drawing."""
     walls: tuple[str, ...]
     """Their ids."""
+    below: tuple[int, ...]
+    """For each wall how many courses of the pole lie under its first one."""
     datum: PoleDatum
     """What heights are counted from."""
     course_height: float
@@ -60,6 +62,11 @@ class StoryPole:
     def top(self) -> float:
         """Height of the highest mark."""
         return self.marks[-1].height
+
+    def own_courses(self, course: int) -> tuple[tuple[str, int], ...]:
+        """Walls that have a course and call it by another number, with that number."""
+        numbered = zip(self.walls, self.below, strict=True)
+        return tuple((wall, course - below) for wall, below in numbered if 0 < below < course)
 
     @property
     def name(self) -> str:

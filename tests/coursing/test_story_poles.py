@@ -59,6 +59,8 @@ def test_courses_count_from_the_lowest_of_all_walls():
     assert courses[1] == (0.0, ("W1",))
     assert courses[2] == (8.0, ("W1",))
     assert courses[3] == (16.0, ("W1", "W2")), "the first course of W2 is the third on the rod"
+    assert pole.own_courses(2) == () and pole.own_courses(3) == (("W2", 1),)
+    assert pole.own_courses(5) == (("W2", 3),)
 
 
 def test_a_rip_is_told_with_its_course():

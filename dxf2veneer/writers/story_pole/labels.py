@@ -127,11 +127,20 @@ def rows_of(pole: StoryPole, datum: Datum) -> list[tuple[str, str, str, str]]:
         (
             datum.height_words(m.height),
             what_words(m, datum),
-            "" if m.what in ("course", "level") else ", ".join(m.refs),
+            _where(m, pole),
             rip_words(m, datum.display),
         )
         for m in reversed(pole.marks)
     ]
+
+
+def _where(mark: PoleMark, pole: StoryPole) -> str:
+    """Openings or walls of a mark; of a course how walls that begin higher up number it."""
+    if mark.what == "level":
+        return ""
+    if mark.what == "course" and mark.course is not None:
+        return ", ".join(f"course {n} of {wall}" for wall, n in pole.own_courses(mark.course))
+    return ", ".join(mark.refs)
 
 
 def walls_named(pole: StoryPole, walls: Sequence[WallTakeoff]) -> str:

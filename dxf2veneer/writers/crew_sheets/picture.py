@@ -1,0 +1,186 @@
+"""A part of a wall drawn for the crew: pieces with their sizes, openings, course numbers and
+heights, and a ruler from the wall's left edge."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+
+from dxf2veneer.basics.units import MM_PER_INCH
+from dxf2veneer.model import Piece, Takeoff, WallTakeoff
+from dxf2veneer.wording.measures import length_text
+from dxf2veneer.writers.colors import color_marks
+from dxf2veneer.writers.crew_sheets.labels import TEXT_PT, label_of, line_step
+from dxf2veneer.writers.crew_sheets.windows import Window
+from dxf2veneer.writers.elevation.paths import Canvas
+from dxf2veneer.writers.elevation.picture import style_text
+from dxf2veneer.writers.elevation.pieces import tint_of
+from dxf2veneer.writers.markup import Markup, number, tag
+from dxf2veneer.writers.words import datum_of, opening_words
+
+LEFT_PT, RIGHT_PT, FOOT_PT, TOP_PT = 20.0, 46.0, 24.0, 6.0
+"""Room around the part of the wall for course numbers, heights and ruler, in points."""
+
+
+_About = dict[str, str | float | None]
+
+
+def part_svg(
+    takeoff: Takeoff,
+    entry: WallTakeoff,
+    window: Window,
+    numbers: Mapping[Piece, int],
+    scale: float,
+) -> Markup:
+    """The picture of one sheet.
+
+    Args:
+        takeoff: The takeoff.
+        entry: The wall.
+        window: The part of it.
+        numbers: The pieces that are cut, with their numbers in the sheet's list.
+        scale: How many times larger the building is than the sheet.
+
+    Returns:
+        An element ``svg``; lengths in it are inches of the building.
+    """
+    point = scale / 72.0
+    ground = Canvas(window.x0 - LEFT_PT * point, window.y1 + TOP_PT * point)
+    width = window.x1 - window.x0 + (LEFT_PT + RIGHT_PT) * point
+    height = window.y1 - window.y0 + (TOP_PT + FOOT_PT) * point
+    about: _About = {
+        "xmlns": "http://www.w3.org/2000/svg",
+        "class": "elevation",
+        "viewBox": f"0 0 {number(width)} {number(height)}",
+        "width": f"{number(width / scale * MM_PER_INCH)}mm",
+        "height": f"{number(height / scale * MM_PER_INCH)}mm",
+    }
+    clip = tag(
+        "clipPath",
+        {"id": "part"},
+        tag("path", {"d": ground.rings([_box(window)])}),
+    )
+    inside = tag(
+        "g",
+        {"clip-path": "url(#part)"},
+        tag("path", {"class": "veneer", "d": ground.region(entry.wall.region)}),
+        *_pieces(takeoff, entry, window, ground, point),
+        *_openings(takeoff, entry, window, ground, point),
+    )
+    return tag(
+        "svg",
+        about,
+        tag("style", None, Markup(style_text())),
+        tag("defs", None, clip),
+        inside,
+        *_labels(takeoff, window, numbers, ground, scale),
+        *_courses(takeoff, entry, window, ground, point),
+        *_ruler(takeoff, entry, window, ground, point),
+    )
+
+
+def _box(window: Window) -> tuple[tuple[float, float], ...]:
+    x0, y0, x1, y1 = window[:4]
+    return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+
+
+def _pieces(
+    takeoff: Takeoff, entry: WallTakeoff, window: Window, ground: Canvas, point: float
+) -> Iterator[Markup]:
+    marks = color_marks(takeoff)
+    shapes = [
+        tag("path", {"class": f"p {tint_of(p, marks)}", "d": ground.piece(p)})
+        for p in entry.courses.pieces
+        if window.shows(p)
+    ]
+    yield tag("g", {"stroke-width": 0.5 * point, "fill-rule": "evenodd"}, *shapes)
+    bold: _About = {
+        "class": "wall",
+        "d": ground.region(entry.wall.region),
+        "stroke-width": 1.2 * point,
+    }
+    yield tag("path", bold)
+
+
+def _openings(
+    takeoff: Takeoff, entry: WallTakeoff, window: Window, ground: Canvas, point: float
+) -> Iterator[Markup]:
+    outlines = "".join(ground.region(o.region) for o in entry.wall.openings)
+    yield tag("path", {"class": "opening", "d": outlines, "stroke-width": 0.8 * point})
+    for measured in entry.quantities.openings:
+        x0, y0, x1, y1 = measured.opening.box
+        x0, x1 = max(x0, window.x0), min(x1, window.x1)
+        y0, y1 = max(y0, window.y0), min(y1, window.y1)
+        lines = opening_words(measured, takeoff.job.output.display)
+        if x1 - x0 > 0.6 * TEXT_PT * point * max(map(len, lines)) and y1 - y0 > 20.0 * point:
+            yield from _text(lines, (x0 + x1) / 2, (y0 + y1) / 2, ground, point)
+
+
+def _labels(
+    takeoff: Takeoff,
+    window: Window,
+    numbers: Mapping[Piece, int],
+    ground: Canvas,
+    scale: float,
+) -> Iterator[Markup]:
+    course, display = takeoff.product.panel.height, takeoff.job.output.display
+    for piece, row in numbers.items():
+        if window.holds(piece):
+            label, _ = label_of(piece, row, course, scale, display)
+            yield from _text(label.lines, label.x, label.y, ground, scale / 72.0)
+
+
+def _text(
+    lines: Sequence[str], x: float, y: float, ground: Canvas, point: float
+) -> Iterator[Markup]:
+    """Lines of the smallest text around a middle."""
+    step = line_step(72.0 * point)
+    for n, line in enumerate(lines):
+        down = (n - (len(lines) - 1) / 2) * step
+        about: _About = {"x": ground.x(x), "y": ground.y(y) + down + 0.35 * TEXT_PT * point}
+        size: _About = {"font-size": TEXT_PT * point, "text-anchor": "middle", "fill": "#111111"}
+        yield tag("text", {**about, **size}, line)
+
+
+def _courses(
+    takeoff: Takeoff, entry: WallTakeoff, window: Window, ground: Canvas, point: float
+) -> Iterator[Markup]:
+    """Course numbers at the left, heights of the course lines at the right."""
+    size, display = TEXT_PT * point, takeoff.job.output.display
+    shown = [c for c in entry.courses.courses if c.y0 < window.y1 and c.y1 > window.y0]
+    for course in shown:
+        low, high = max(course.y0, window.y0), min(course.y1, window.y1)
+        middle = ground.y((low + high) / 2) + 0.4 * 9.0 * point
+        at: _About = {"x": ground.x(window.x0) - 4.0 * point, "y": middle, "text-anchor": "end"}
+        bold: _About = {"font-size": 9.0 * point, "font-weight": "700"}
+        yield tag("text", {**at, **bold}, str(course.index + 1))
+        y, x = ground.y(course.y0), ground.x(window.x1)
+        line = {"d": f"M{number(x)} {number(y)}h{number(5.0 * point)}", "class": "tick"}
+        yield tag("path", {**line, "stroke-width": 0.4 * point})
+        words = length_text(course.y0 - datum_of(entry), display)
+        at = {"x": x + 6.5 * point, "y": y + 0.35 * size, "font-size": size}
+        yield tag("text", at, words)
+
+
+def _ruler(
+    takeoff: Takeoff, entry: WallTakeoff, window: Window, ground: Canvas, point: float
+) -> Iterator[Markup]:
+    """Running dimensions from the wall's left edge under the picture."""
+    metric = takeoff.job.output.display == "metric"
+    step, left = (500.0 / MM_PER_INCH if metric else 12.0), entry.wall.box[0]
+    y, size = ground.y(window.y0), TEXT_PT * point
+    every = 1 if step > 34.0 * point else 2
+    ticks = []
+    last = math.floor((window.x1 - left) / step + 1e-9)
+    for n in range(math.ceil((window.x0 - left) / step - 1e-9), last + 1):
+        x = ground.x(left + n * step)
+        ticks.append(f"M{number(x)} {number(y)}v{number((8.0 if n % every == 0 else 4.0) * point)}")
+        if n % every == 0:
+            at: _About = {
+                "x": x,
+                "y": y + 8.0 * point + size,
+                "font-size": size,
+                "text-anchor": "middle",
+            }
+            yield tag("text", at, length_text(n * step, takeoff.job.output.display))
+    yield tag("path", {"class": "tick", "d": "".join(ticks), "stroke-width": 0.5 * point})
