@@ -38,6 +38,9 @@ def wanted_while(still: Callable[[], bool]) -> Iterator[None]:
 
     Args:
         still: Is asked often, so it has to be quick.
+
+    Returns:
+        Nothing; it is a context.
     """
     token = _WANTED.set(still)
     try:

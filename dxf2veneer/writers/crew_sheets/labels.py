@@ -117,5 +117,8 @@ def line_step(scale: float) -> float:
 
     Args:
         scale: How many times larger the building is than the sheet.
+
+    Returns:
+        The distance.
     """
     return _LINE * TEXT_PT * scale / 72.0

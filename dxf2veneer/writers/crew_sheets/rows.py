@@ -34,6 +34,9 @@ def is_cut(piece: Piece) -> bool:
 
     Args:
         piece: The piece.
+
+    Returns:
+        Whether a saw has to do with it; a corner piece is always half of a panel.
     """
     return piece.kind in CUTS_OF or piece.unit == "corner" or piece.ripped
 
