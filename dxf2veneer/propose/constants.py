@@ -667,6 +667,12 @@ ROOF_SPANS = 0.8
 AREA_DRAWN = 0.3
 """Greatest share of a hatch's upright sides with lines along them where it stands in for a wall
 [our own]."""
+AREA_BESIDE_M = 0.3
+"""How far a hatch that goes on behind an upright reaches beyond it on both sides at least, in
+metres: farther than past a line that the hand missed by a little [our own]."""
+AREA_BEHIND = 0.8
+"""Least share of an upright's height along which such a hatch lies at both its sides; windows
+interrupt it [our own]."""
 MOULDING_PAST_M = 0.12
 """How far a string course or a cornice stands out past a corner at most where it returns, in
 metres [our own]."""

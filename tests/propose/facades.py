@@ -58,8 +58,8 @@ def woodshed(*, threshold=True):
     return [*lines, (1, 1.2, 1, 2.2), (2, 1.2, 2, 2.2), (3.5, 0, 3.5, 2.2), (4.4, 0, 4.4, 2.2)]
 
 
-def proposed(lines, metre=1.0):
-    """Walls and openings of lines, as boxes and areas in metres, from left to right."""
+def proposed(lines, metre=1.0, patterns=()):
+    """Walls and openings of lines and hatched areas, in metres, from left to right."""
     segments = np.array(lines, float)
     found = find_openings(segments, np.empty(0, dtype=object), metre=metre)
     framed_ = [c for c in found if c.confidence >= 0.8]
@@ -67,7 +67,9 @@ def proposed(lines, metre=1.0):
     arrays = [
         np.array([c.polygon for c in group], dtype=object) for group in (found, framed_, sure)
     ]
-    walls = find_walls(segments, np.ones(len(segments), bool), segments, *arrays, [], metre=metre)
+    walls = find_walls(
+        segments, np.ones(len(segments), bool), segments, *arrays, patterns, metre=metre
+    )
     return [w.polygon for w in walls], sorted((c.polygon for c in found), key=lambda p: p.bounds)
 
 

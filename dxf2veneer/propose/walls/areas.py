@@ -13,9 +13,14 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 from numpy.typing import NDArray
+from shapely.geometry.base import BaseGeometry
 
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats
+from dxf2veneer.propose.walls.structure import Structure
+from dxf2veneer.propose.walls.surfaces import Pattern
+
+Flags = NDArray[np.bool_]
 
 
 def borders_of_areas(loops: Sequence[Floats], segments: Floats, *, gap: float) -> Floats:
@@ -50,6 +55,57 @@ def borders_of_areas(loops: Sequence[Floats], segments: Floats, *, gap: float) -
         if drawn <= constants.AREA_DRAWN * high:
             found.append(edges)
     return np.vstack(found) if found else np.empty((0, 4))
+
+
+def before_areas(s: Structure, patterns: Sequence[Pattern]) -> Flags:
+    """Which uprights stand before hatches that go on at both sides: no corners.
+
+    #####|#####     one area behind a pipe is one wall; where two walls meet at a corner each has an
+    #####|#####     area of its own, with a border there
+
+    #####| |#####   a post hides what is behind it: the same pattern stops at both its sides
+    #####| |#####
+
+    Args:
+        s: the structure of the elevation.
+        patterns: its hatched areas.
+
+    Returns:
+        One flag for each run.
+    """
+    result = np.zeros(len(s.runs.lines), bool)
+    upright = np.flatnonzero(s.runs.upright)
+    lines = s.runs.lines[upright]
+    for _, area in patterns:
+        shares = [_along_area(area, lines, way, s) for way in (-1, 1)]
+        result[upright[np.minimum(*shares) >= constants.AREA_BEHIND]] = True
+    for name in {name for name, _ in patterns}:
+        area = shapely.union_all([a for n, a in patterns if n == name])
+        left, right = (_along_area(area, lines, way, s) for way in (-1, 1))
+        ends = np.flatnonzero((left >= constants.AREA_BEHIND) & (right <= _HARDLY))
+        starts = np.flatnonzero((right >= constants.AREA_BEHIND) & (left <= _HARDLY))
+        apart = lines[starts, 0][None, :] - lines[ends, 0][:, None]
+        post = (apart >= constants.POST_LEAST_M * s.metre) & (
+            apart <= constants.POST_MOST_M * s.metre
+        )
+        result[upright[ends[post.any(axis=1)]]] = True
+        result[upright[starts[post.any(axis=0)]]] = True
+    return result
+
+
+_HARDLY = 1.0 - constants.AREA_BEHIND
+"""Share of an upright's height along which no area lies to speak of."""
+
+
+def _along_area(area: BaseGeometry, lines: Floats, way: int, s: Structure) -> Floats:
+    """The share of some uprights along which an area lies to their left (-1) or right (1), both
+    close by and some way off."""
+    shares = []
+    for off in (2.0 * s.gap, constants.AREA_BESIDE_M * s.metre):
+        moved = lines + np.array([way * off, 0.0, way * off, 0.0])
+        inside = shapely.intersection(shapely.linestrings(moved.reshape(-1, 2, 2)), area)
+        shares.append(shapely.length(inside) / (lines[:, 3] - lines[:, 1]))
+    return np.asarray(np.minimum(*shares))
 
 
 def _in_notches(sides: Floats, loop: Floats, gap: float) -> NDArray[np.bool_]:

@@ -35,7 +35,7 @@ def before_one_wall(s: Structure, lines: Floats) -> Flags:
     result = np.zeros(len(lines), bool)
     if not s.bands.any():
         return result
-    clad, plain = _going_on_above(s, lines)
+    clad, plain = going_on_above(s, lines)
     rhythm = s.texture.battens | s.texture.joints | s.texture.slabs | clad
     upright = np.flatnonzero(s.runs.upright)
     tops = shapely.points(lines[upright, 2:])
@@ -60,8 +60,16 @@ def _single(which: Ints, lines: Floats, s: Structure) -> Flags:
     return np.asarray(~near.any(axis=1))
 
 
-def _going_on_above(s: Structure, lines: Floats) -> tuple[Flags, Flags]:
-    """Which uprights go on in the same line above what they end under, as cladding or plain."""
+def going_on_above(s: Structure, lines: Floats) -> tuple[Flags, Flags]:
+    """Which uprights go on in the same line above what they end under.
+
+    Args:
+        s: the structure of an elevation.
+        lines: its runs, those that cross the ground cut off there.
+
+    Returns:
+        For each run whether it goes on as cladding, and whether as another line.
+    """
     upright = np.flatnonzero(s.runs.upright)
     order = upright[np.argsort(lines[upright, 0], kind="stable")]
     x = lines[order, 0]

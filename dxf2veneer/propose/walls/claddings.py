@@ -21,15 +21,15 @@ from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.walls.across import (
     begins_rhythm,
     is_wainscot,
-    joint_meets,
-    joints_run_through,
     levels_across,
     rows_between,
 )
 from dxf2veneer.propose.walls.caps import caps_on, stones_differ
 from dxf2veneer.propose.walls.parts import Part, is_large
+from dxf2veneer.propose.walls.slabs import in_slab_step, joint_meets, joints_run_through
 from dxf2veneer.propose.walls.structure import Structure
 from dxf2veneer.propose.walls.surfaces import (
+    IRREGULAR,
     Pattern,
     Surface,
     may_differ,
@@ -181,14 +181,19 @@ def _clear(
 def _slabs_go_on(
     polygon: Polygon, y: float, low: Surface, high: Surface, s: Structure, openings: Polygons
 ) -> bool:
-    """Whether slabs seen on one side of a height go on where nothing else is drawn."""
+    """Whether slabs seen on one side of a height, which may seem to be irregular stones, go on
+    where nothing else is drawn."""
     sides = ((low, high, 1.0), (high, low, -1.0))
-    return any(
-        not blank.shown
-        and slabs.kinds.keys() == {"slabs"}
-        and joint_meets(polygon, y, way, s, openings)
-        for slabs, blank, way in sides
-    )
+    beside = [(c.kinds, way) for c, blank, way in sides if not blank.shown]
+    if any(k.keys() == {"slabs"} and joint_meets(polygon, y, w, s, openings) for k, w in beside):
+        return True
+    if not any(k in ({"slabs": 1.0}, {"stones": IRREGULAR}) for k, _ in beside):
+        return False
+    x0, y0, x1, y1 = polygon.bounds
+    heights, drawn, _ = rows_between(x0, x1, s)
+    inside = (heights > y0 - s.gap) & (heights < y1 + s.gap)
+    inside &= drawn >= constants.CLADDING_LINE_M * s.metre
+    return in_slab_step(heights[inside], y, s)
 
 
 def _side(

@@ -8,6 +8,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 import shapely
 from numpy.typing import NDArray
@@ -15,7 +17,7 @@ from numpy.typing import NDArray
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.views.cells import components
-from dxf2veneer.propose.walls.behind import before_one_wall
+from dxf2veneer.propose.walls.behind import before_one_wall, going_on_above
 from dxf2veneer.propose.walls.posts import posts_of, twins
 from dxf2veneer.propose.walls.rows import party_lines
 from dxf2veneer.propose.walls.structure import Structure
@@ -51,12 +53,15 @@ def corners_of(s: Structure) -> Flags:
     reach = constants.WING_OVERHANG_M * s.metre
     tall = tall[~before_one_wall(s, lines)[tall]]
     near, plain = tall[off[tall] <= reach], ~s.texture.any
-    rhythm = s.texture.battens | s.texture.joints
+    rhythm = (s.texture.battens & s.texture.steady) | s.texture.joints
     among = tall[~rhythm[tall]]
     beside = {i: twins(i, among, lines, s) for i in near.tolist()}
     posts = posts_of(beside, among, roofs, lines, s)
-    result[near] |= plain[near] & ~posts[near] & ~_inner(near, beside, posts, off, s)
-    result[_under_ends(s, lines, near, result, posts)] = True
+    on, _ = going_on_above(s, lines)
+    behind = _of_wall_behind(s, lines, near, posts, on)
+    near = near[~behind[near]]
+    result[near] |= plain[near] & ~posts[near] & ~_inner(near, beside, posts | behind, off, s)
+    result[_under_ends(s, lines, near, result, posts, on)] = True
     return result
 
 
@@ -113,31 +118,60 @@ def _inner(chosen: Ints, beside: dict[int, Ints], posts: Flags, off: Floats, s: 
     )
 
 
-def _under_ends(s: Structure, lines: Floats, tall: Ints, known: Flags, posts: Flags) -> list[int]:
-    """The boards or joints that are corners: those under free ends of bands that have none yet.
-
-    Where the sky begins beyond the outermost, that is the corner. Before a wall it is the one as
-    far from its end as the corner at the other end, or else the one that breaks the rhythm.
-    """
+def _under_bands(
+    s: Structure, lines: Floats, tall: Ints
+) -> Iterator[tuple[Flags, float, float, Ints, Ints]]:
+    """For each band its faces, its ends, and the uprights that stand under each end, those nearest
+    to it first."""
     standing = tall[stands_on_ground(s, lines, tall)]
     tops = shapely.points(lines[standing, 2:])
-    found: list[int] = []
     for number in np.unique(s.band_of[s.bands]).tolist():
         which = s.bands & (s.band_of == number)
         under = standing[shapely.distance(tops, shapely.union_all(s.mesh.faces[which])) <= s.gap]
         x0, _, x1, _ = shapely.total_bounds(s.mesh.faces[which])
-        overhang: dict[float, float] = {}
+        sides = []
         for end in (x0, x1):
             near = under[np.abs(lines[under, 0] - end) <= constants.WING_OVERHANG_M * s.metre]
-            near = near[np.argsort(np.abs(lines[near, 0] - end))]
+            sides.append(near[np.argsort(np.abs(lines[near, 0] - end))])
+        yield which, x0, x1, *sides
+
+
+def _of_wall_behind(s: Structure, lines: Floats, tall: Ints, posts: Flags, on: Flags) -> Flags:
+    """Which uprights under an end of a band are cladding of the wall behind: they go on in line
+    over it and have none as far from the other end, and another that stands there is no
+    cladding."""
+    alone = ~on & ~s.texture.steady & ~s.texture.joints & ~posts
+    result = np.zeros(len(lines), bool)
+    for _, x0, x1, left, right in _under_bands(s, lines, tall):
+        off, other = lines[left, 0] - x0, x1 - lines[right, 0]
+        for near, own, far in ((left, off, other), (right, other, off)):
+            if alone[near].any():
+                result[near[on[near] & ~_mirrored(own, far, s)]] = True
+    return result
+
+
+def _under_ends(
+    s: Structure, lines: Floats, tall: Ints, known: Flags, posts: Flags, on: Flags
+) -> list[int]:
+    """The boards or joints that are corners: those under free ends of bands that have none yet.
+
+    Where the sky begins beyond the outermost, that is the corner. Before a wall it is the one as
+    far from its end as the corner at the other end, or as another where none is known there, or
+    else the one that breaks the rhythm.
+    """
+    found: list[int] = []
+    for which, x0, x1, left, right in _under_bands(s, lines, tall):
+        overhang: dict[float, float] = {}
+        for end, near in ((x0, left), (x1, right)):
             if known[near].any():
                 overhang[end] = float(np.abs(lines[near[known[near]][0], 0] - end))
-        for end, other in ((x0, x1), (x1, x0)):
-            near = under[np.abs(lines[under, 0] - end) <= constants.WING_OVERHANG_M * s.metre]
-            near = near[np.argsort(np.abs(lines[near, 0] - end))]
+        one, two = (near[~posts[near] & ~on[near]] for near in (left, right))
+        off, other = lines[one, 0] - x0, x1 - lines[two, 0]
+        even = off[_mirrored(off, other, s)].min(initial=np.inf)
+        for end, far, near in ((x0, x1, left), (x1, x0, right)):
             if end in overhang or not len(near) or not _is_free(s, which, end):
                 continue
-            away = np.abs(np.abs(lines[near, 0] - end) - overhang.get(other, np.inf))
+            away = np.abs(np.abs(lines[near, 0] - end) - overhang.get(far, even))
             alike, broken = near[away <= 2.0 * s.gap], near[~s.texture.steady[near]]
             if not len(alike) and posts[near].any():
                 continue
@@ -165,6 +199,11 @@ def stands_on_ground(s: Structure, lines: Floats, which: Ints) -> Flags:
     return np.asarray(
         shapely.distance(shapely.points(lines[which, :2]), drawn) <= 2.0 * s.gap, dtype=bool
     )
+
+
+def _mirrored(off: Floats, other: Floats, s: Structure) -> Flags:
+    """Which uprights under one end of a band are as far from it as one is from the other end."""
+    return np.asarray((np.abs(off[:, None] - other) <= 2.0 * s.gap).any(axis=1))
 
 
 def _covered(s: Structure, line: Floats, way: float) -> bool:

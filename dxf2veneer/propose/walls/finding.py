@@ -58,9 +58,9 @@ def find_walls(
         not structure.ground.any() and speaking is not None
     ):  # nothing says where the walls end: the layer may
         spoken = structure_of(speaking, framed, sure, gap=gap, metre=metre)
-        structure = spoken if parts_of(spoken, sure) else structure
+        structure = spoken if parts_of(spoken, sure, patterns) else structure
     porches = porches_of(structure, sure)
-    parts = _apart_from(porches, parts_of(structure, sure), sure, metre)
+    parts = _apart_from(porches, parts_of(structure, sure, patterns), sure, metre)
     parts = joined_fronts(parts, structure, framed)
     facade = shapely.union_all([p.polygon for p in parts])
     before = piers_of(structure, openings, list(patterns))

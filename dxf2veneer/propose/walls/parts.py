@@ -7,6 +7,7 @@ band: the corner of the building, or of a wing that stands before it.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -19,6 +20,7 @@ from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Ints, Polygons
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.views.cells import components
+from dxf2veneer.propose.walls.areas import before_areas
 from dxf2veneer.propose.walls.bands import over_and_under
 from dxf2veneer.propose.walls.edges import corners_of
 from dxf2veneer.propose.walls.enclosed import joined_to_walls_around
@@ -28,6 +30,7 @@ from dxf2veneer.propose.walls.ridges import under_ridges
 from dxf2veneer.propose.walls.rising import rising_over_roofs
 from dxf2veneer.propose.walls.roofs import over_eaves, under_fascia
 from dxf2veneer.propose.walls.structure import Structure
+from dxf2veneer.propose.walls.surfaces import Pattern
 
 Flags = NDArray[np.bool_]
 
@@ -42,12 +45,13 @@ class Part(NamedTuple):
     """What is drawn all over it, see ``surfaces``; empty where that is nothing, or unknown."""
 
 
-def parts_of(s: Structure, openings: Polygons) -> list[Part]:
+def parts_of(s: Structure, openings: Polygons, patterns: Sequence[Pattern] = ()) -> list[Part]:
     """The walls of an elevation before claddings part them.
 
     Args:
         s: the structure of the elevation.
         openings: its openings that have a frame or are gaps in boards.
+        patterns: its hatched areas.
 
     Returns:
         The parts, from left to right.
@@ -56,7 +60,7 @@ def parts_of(s: Structure, openings: Polygons) -> list[Part]:
         return []
     run = s.runs.member[s.mesh.source]
     rising = rising_over_roofs(s, run)
-    corner = corners_of(s) | rising | roof_edges(s)
+    corner = (corners_of(s) & ~before_areas(s, patterns)) | rising | roof_edges(s)
     s = replace(
         s,
         bands=s.bands

@@ -129,10 +129,10 @@ def _choices(stretch: Stretch, s: Structure) -> Iterator[tuple[str, float]]:
             for step in _steps(stretch, lines.known, s):
                 yield kind, s.metre / step
     if _rubble(stretch.inner, s) >= constants.CLADDING_SHARE:
-        yield "stones", _IRREGULAR
+        yield "stones", IRREGULAR
 
 
-_IRREGULAR = 2.0
+IRREGULAR = 2.0
 """The number that stands for irregular stones, so that they are not those in courses."""
 
 
@@ -229,7 +229,7 @@ def _lined(stretch: Stretch, s: Structure) -> tuple[str, float, float]:
             break  # their courses may run in even steps, but boards have no joints
     irregular = _rubble(stretch.inner, s)
     if irregular > share + constants.CLADDING_AS_PURE:
-        return "stones", irregular, s.metre / _IRREGULAR
+        return "stones", irregular, s.metre / IRREGULAR
     return name, share, pitch
 
 
