@@ -5,7 +5,8 @@ from __future__ import annotations
 import dataclasses
 import math
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from types import MappingProxyType
 from typing import get_args
 
 from dxf2veneer.basics.messages import message
@@ -94,6 +95,7 @@ def finished_plan(
     job: Job,
     product: Product,
     sizes: LayingSizes,
+    colors: Mapping[str, str] = MappingProxyType({}),
 ) -> tuple[tuple[WallTakeoff, ...], CoursePlan]:
     """Walls with their pieces, and counts, bounds and exceptions, of runs as laid.
 
@@ -105,6 +107,7 @@ def finished_plan(
         job: Settings of the plan.
         product: Sizes, laying rules and colors of the panel.
         sizes: Lengths and limits, in inches.
+        colors: By the id of a panel the color that it has already.
 
     Returns:
         The walls with their pieces, and the plan.
@@ -121,7 +124,7 @@ def finished_plan(
         for w in walls
     )
     exceptions = tuple(exceptions_of(laid, units, done, sizes))
-    plan = _plan(done, runs, laid, units, when, placed, sizes, exceptions, job, product)
+    plan = _plan(done, runs, laid, units, when, placed, sizes, exceptions, job, product, colors)
     return done, plan
 
 
@@ -187,6 +190,7 @@ def _plan(
     exceptions: tuple[RuleBreak, ...],
     job: Job,
     product: Product,
+    kept: Mapping[str, str],
 ) -> CoursePlan:
     named = {
         p.ref: PieceRef(wall, p.piece.course, p.piece.number)
@@ -212,7 +216,7 @@ def _plan(
         StockUnit(u.id, u.kind, u.length, tuple(named[ref] for ref, _ in u.parts), u.used, u.kerfs)
         for u in units
     ]
-    stock = with_colors(walls, plain, rising_together(laid), job, product)
+    stock = with_colors(walls, plain, rising_together(laid), job, product, kept)
     colors = tuple(c.name for c in product.blend.colors)
     first = Counter(
         (laid[_as_laid(unit, when)[0].run].run.wall, one.color, one.kind)

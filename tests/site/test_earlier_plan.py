@@ -5,13 +5,15 @@
 +----------------+    +---------+
 """
 
+import dataclasses
 import json
 
 import pytest
-from builders import JOB, drawing, line, write_dxf
+from builders import JOB, PRODUCT, drawing, line, write_dxf
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.bidding import AlternateChoice
+from dxf2veneer.config.blend import Blend, Color
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.writers.result import write_result
@@ -167,3 +169,22 @@ def test_an_alternate_is_ordered_for_the_walls_as_measured(made):
 
 def ordered(order):
     return {one.key: one.chosen.packages for one in order.lines}
+
+
+def test_panels_keep_their_colors(tmp_path, monkeypatch):
+    """Three colors; one wall is found wider, and a new panel more has a color too."""
+    colors = Color("Tan", 30.0), Color("Buff", 60.0), Color("Gray", 10.0)
+    product = dataclasses.replace(PRODUCT, blend=Blend(colors))
+    monkeypatch.setattr("dxf2veneer.app.pipeline.load_product", lambda path: product)
+    path = write_dxf(drawing(wall=[(0, 0, 240, 80), (400, 0, 640, 80)]), tmp_path / "front.dxf")
+    drawn = take_off(path, JOB)
+    before = {u.id: u.color for u in drawn.plan.units}
+    for earlier in (None, written(tmp_path, drawn)):
+        now = on_site(tmp_path, path, WIDER.format(wall="W1", width=245), earlier)
+        after = {u.id: u.color for u in now.plan.units}
+        assert now.changes.cuts
+        assert {u: after[u] for u in after if u in before} == {
+            u: before[u] for u in before if u in after
+        }
+        assert set(after.values()) <= {color.name for color in colors}
+        assert not now.errors

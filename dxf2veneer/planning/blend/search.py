@@ -17,6 +17,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -46,6 +47,7 @@ def with_colors(
     first: Mapping[str, str],
     job: Job,
     product: Product,
+    kept: Mapping[str, str] = MappingProxyType({}),
 ) -> tuple[StockUnit, ...]:
     """The panels with their colors.
 
@@ -55,6 +57,7 @@ def with_colors(
         first: By the id of each wall the first of those that it rises together with.
         job: The job, which may give walls shares of their own.
         product: Colors, and sizes in inches.
+        kept: By the id of a panel the color that it has already.
 
     Returns:
         The panels in the same order; as they are where the product has no colors.
@@ -68,7 +71,8 @@ def with_colors(
     near = near_of(walls, spots, len(units), usual, face, product.panel.thickness)
     shares = [product.blend.shares_on((w.wall.id, w.wall.name), job.plan.blend) for w in walls]
     wanted = np.array([list(own.values()) for own in shares])
-    choice = _Choice(units, spots, near, wanted, face=face)
+    fixed = {u: names.index(kept[x.id]) for u, x in enumerate(units) if kept.get(x.id) in names}
+    choice = _Choice(units, spots, near, wanted, fixed, face=face)
     choice.lay(_order(walls, spots, first, len(units)))
     choice.mend()
     return tuple(replace(unit, color=names[c]) for unit, c in zip(units, choice.color, strict=True))
@@ -97,10 +101,13 @@ class _Choice:
         spots: Sequence[Spot],
         near: Near,
         wanted: NDArray[np.float64],
+        fixed: Mapping[int, int],
         *,
         face: float,
     ) -> None:
-        """The panels, their pieces, how near these lie, and by wall and color the wanted share."""
+        """The panels, their pieces, how near these lie, by wall and color the wanted share, and
+        by panel the color that stays."""
+        self._fixed = fixed
         self._near, self._walls = near, len(wanted)
         colors = wanted.shape[1]
         self.color = [-1] * len(units)
@@ -131,7 +138,7 @@ class _Choice:
             costs = [
                 self._beside[u, c] + self._cost_off([(u, c)]) for c in range(self._beside.shape[1])
             ]
-            self._take((u, int(np.argmin(np.round(costs, 9)))))
+            self._take((u, self._fixed.get(u, int(np.argmin(np.round(costs, 9))))))
 
     def _take(self, change: Change) -> None:
         """Give a panel a color."""
@@ -171,7 +178,7 @@ class _Choice:
 
     def mend(self) -> None:
         """Exchange colors while that lowers the cost."""
-        todo = set(range(len(self.color)))
+        todo = set(range(len(self.color))) - set(self._fixed)
         for _ in range(BLEND_SWEEPS):
             again: set[int] = set()
             for u in sorted(todo):
@@ -182,7 +189,7 @@ class _Choice:
                     again |= {v, *self._near.others[self._row(v)].tolist()}
             if not again:
                 return
-            todo = again
+            todo = again - set(self._fixed)
 
     def _best(self, u: int) -> tuple[Change, ...]:
         """The changes that lower the cost most; none where none does."""
@@ -213,6 +220,7 @@ class _Choice:
             - push[theirs, np.arange(len(others))]
         )
         costs[theirs == a] = np.inf
+        costs[[int(v) in self._fixed for v in others]] = np.inf
         for n in np.argsort(np.round(costs, 9), kind="stable")[:BLEND_TRIES]:
             if costs[n] < np.inf:
                 yield float(costs[n]), ((u, int(theirs[n])), (int(others[n]), a))

@@ -74,7 +74,8 @@ def plan_kept(
         LaidRun(one.run, one.lengths, _cuts(own, number, sizes))
         for one, own in zip(bare, _by_run(parts, len(bare)), strict=True)
     ]
-    return finished_plan(walls, by_wall, done, units, job, product, sizes)
+    colors = {unit.id: unit.color for unit in plan.units if unit.color}
+    return finished_plan(walls, by_wall, done, units, job, product, sizes, colors)
 
 
 def _new_ways(run: Run, sizes: LayingSizes) -> list[Way]:
