@@ -290,6 +290,12 @@ VENT_MOST_M = 0.65
 GABLE_VENT_MOST_M = 1.3
 """Greatest width and height of a vent that is no rectangle, in metres: those in gables are some 18
 to 48 in wide (common practice, no published source)."""
+GABLE_GLASS_MOST_M = 5.0
+"""Greatest width of a triangular window in a gable, in metres; what is wider is a gable [our
+own]."""
+GABLE_EVEN = 0.9
+"""Least share that the inner outline of a triangular frame and what an even frame would leave have
+in common: a bargeboard has no foot [our own]."""
 BOARD_MOST_M = 0.35
 """Greatest height of a board or a course of stone, in metres [our own]."""
 RUNS_ON_M = 0.6
@@ -843,6 +849,9 @@ OUTLINED_BARE = 0.5
 with cladding has many others [our own]."""
 OUTLINED_OVERLAP = 0.1
 """Share of a wall made of lines that may lie on outlined walls; more and it is one of them [our
+own]."""
+OUTLINED_NO_PLAN = 0.97
+"""How sure a plan is, by trees, a lot, swings of doors, that outlines in it are none of walls [our
 own]."""
 OUTLINED_SCORE = 0.85
 """How sure a wall or an opening is that is drawn as an outline on a layer for them [our own]."""

@@ -26,6 +26,7 @@ from dxf2veneer.propose.arrays import among
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.scene import Floats, Integers, Scene
 from dxf2veneer.propose.views import View
+from dxf2veneer.propose.views.tables import has_labeled_cells
 
 
 class OutlinedWall(NamedTuple):
@@ -157,10 +158,14 @@ def _is_bare(scene: Scene, wall: OutlinedWall, layers: set[str]) -> bool:
     return bool(lengths[own].sum() >= constants.OUTLINED_BARE * lengths.sum())
 
 
-def by_view(walls: Sequence[OutlinedWall], views: Sequence[View]) -> dict[str, list[OutlinedWall]]:
-    """The walls of each view; those in a view that its title calls something else are left out.
+def by_view(
+    scene: Scene, walls: Sequence[OutlinedWall], views: Sequence[View]
+) -> dict[str, list[OutlinedWall]]:
+    """The walls of each view; those in a view that its title calls something else are left out, and
+    so are the cells of a schedule of windows and the lot of a site plan.
 
     Args:
+        scene: everything visible.
         walls: the walls.
         views: the views.
 
@@ -174,10 +179,18 @@ def by_view(walls: Sequence[OutlinedWall], views: Sequence[View]) -> dict[str, l
         near = min(boxes, key=lambda b: (b[1].distance(point), b[1].area), default=None)
         if near is None:
             continue
-        view = near[0]
-        if view.kind == "elevation" or view.reason.code != "VIEW_TITLED":
-            found[view.id].append(wall)
-    return dict(found)
+        found[near[0].id].append(wall)
+    return {v.id: found[v.id] for v, _ in boxes if v.id in found and _may_be_elevation(scene, v)}
+
+
+def _may_be_elevation(scene: Scene, view: View) -> bool:
+    """Whether a view with outlined walls may be an elevation, whatever else it seems to be."""
+    if view.kind == "elevation":
+        return True
+    if view.reason.code == "VIEW_TABLE":
+        return not has_labeled_cells(scene, view.segments, view.core)
+    sure = view.kind == "plan" and view.confidence >= constants.OUTLINED_NO_PLAN
+    return view.reason.code != "VIEW_TITLED" and not sure
 
 
 def as_elevation(view: View, walls: Sequence[OutlinedWall]) -> View:

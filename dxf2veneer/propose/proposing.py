@@ -84,7 +84,7 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
     inches = inches or unit_by_name(_likeliest(unit)).inches
     views = reconsidered(views, inches)
     metre = _METRE_IN / inches
-    outlined = by_view(outlined_walls(scene, metre=metre), views)
+    outlined = by_view(scene, outlined_walls(scene, metre=metre), views)
     views = tuple(as_elevation(v, outlined.get(v.id, ())) for v in views)
     elevations = {
         v.id: with_outlined(

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dxf2veneer.propose.lines.along import drawn_along
-from dxf2veneer.propose.lines.noding import faces_of
+from dxf2veneer.propose.lines.noding import faces_of, mesh_of
 from dxf2veneer.propose.lines.rounding import noded
 from dxf2veneer.propose.lines.runs import runs_of
 
@@ -77,3 +77,18 @@ def test_a_long_level_line_is_not_tilted_by_a_short_one_elsewhere():
     stroke = (50.0, 9.0, 50.3, 9.0 + 0.3 * np.tan(np.radians(0.2)))
     runs = runs_of(np.array([(0.0, 0.0, 40.0, 0.0), stroke]), gap=0.008)
     assert np.abs(runs.lines[runs.length > 30.0][:, [1, 3]]).max() < 0.001
+
+
+def test_a_corner_that_lies_on_a_slope_is_not_taken_off_it_by_the_grid():
+    """
+      /|           (0.3, 0.3) is the foot of an upright and of a level line and lies on the slope;
+     / |____       on the grid it and the ends of the slope move by up to 0.00017, and the face
+    /__|___        between the upright and the apex stays closed wherever the drawing lies
+    """
+    chance = np.random.default_rng(7)
+    for _ in range(200):
+        x, y = chance.uniform(0.0, 1.0, 2)
+        at = np.array([0.3, 0.3])
+        lines = [(0, 0, 6, 6), (*at, 0.42, 0.3), (*at, 0.3, -3), (0.3, -3, 6, -3), (6, -3, 6, 6)]
+        faces = mesh_of(np.array(lines) + [x, y, x, y], gap=0.016).faces
+        assert shapely.area(faces).sum() == pytest.approx(5.7 * 3.3 + 5.7**2 / 2, rel=1e-3)

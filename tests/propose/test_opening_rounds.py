@@ -115,3 +115,18 @@ def test_a_lopsided_stone_with_lines_in_it_is_no_vent():
     lines = [(*a, *b) for a, b in itertools.pairwise([*corners, corners[0]])]
     lines += [(4.25, y, 4.8, y) for y in (5.08, 5.16, 5.24, 5.32)]
     assert found(lines) == []
+
+
+@pytest.mark.parametrize(("half", "rise"), [(1.2, 0.45), (1.2, 1.2), (1.6, 0.8)])
+def test_a_triangle_in_an_even_frame_is_a_window(half, rise):
+    """The frame is 0.05 wide on all three sides."""
+    slant = np.hypot(half, rise)
+    inner = half - 0.05 * (half + slant) / rise  # similar, its foot 0.05 higher
+    lines = triangle(6 - half, 5, 2 * half, rise)
+    lines += triangle(6 - inner, 5.05, 2 * inner, rise * inner / half)
+    assert [rounded(o) for o in found(lines)] == [(6 - half, 5.0, 6 + half, 5.0 + rise)]
+
+
+def test_a_gable_under_bargeboards_is_no_window():
+    """A dormer's gable: its foot is the eaves, without a frame."""
+    assert not found([*triangle(4.8, 5, 2.4, 0.8), *triangle(5, 5, 2.0, 0.8 / 1.2)])

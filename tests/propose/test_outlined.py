@@ -86,3 +86,36 @@ def test_one_view_s_walls_have_the_numbers_that_a_takeoff_of_it_gives_them(sampl
     one = see(samples / "gatehouse.dxf", load_job(None, {"drawing.view": ("V1",)})).proposal
     assert [w.id for w in one.walls] == ["W1"]
     assert [(o.id, o.wall) for o in one.openings] == [("W1-O1", "W1")]
+
+
+def test_the_cells_of_a_schedule_of_windows_are_no_walls(tmp_path):
+    """
+    +-----+-----+-----+     three cells 3 m wide, 3 and 0.7 high, on a layer of their own, with a
+    | [ ] | [ ] | [ ] |     window in each, and their names
+    +-----+-----+-----+
+    | W1  | W2  | W3  |
+    +-----+-----+-----+
+    """
+    document = ezdxf.new(units=6)
+    space = document.modelspace()
+    for n in range(3):
+        rectangle(space, "FRAME", 3 * n, 0, 3 * n + 3, 0.7)
+        rectangle(space, "FRAME", 3 * n, 0.7, 3 * n + 3, 3.7)
+        rectangle(space, "GLAZING", 3 * n + 1, 1.5, 3 * n + 2, 2.7)
+        space.add_text(f"W{n + 1}", height=0.3, dxfattribs={"insert": (3 * n + 1.2, 0.2)})
+    found = proposed(document, tmp_path)
+    assert not found.walls
+    assert "elevation" not in {v.kind for v in found.views}
+
+
+def test_a_lot_with_its_house_and_trees_is_no_wall(tmp_path):
+    """A lot that is no rectangle round the outline of a house, and four trees on their layer."""
+    document = ezdxf.new(units=6)
+    space = document.modelspace()
+    corners = [(0, 0), (16, 0.4), (15.5, 12), (1, 11)]
+    space.add_lwpolyline(corners, close=True, dxfattribs={"layer": "WALLS"})
+    rectangle(space, "WALLS", 4, 3, 12, 8)
+    for x, y in ((1.5, 9.5), (13.8, 10), (6, 1.6), (10, 1.6)):
+        for radius in (0.8, 0.05):
+            space.add_circle((x, y), radius, dxfattribs={"layer": "PLANTS"})
+    assert not proposed(document, tmp_path).walls

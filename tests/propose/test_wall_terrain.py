@@ -171,3 +171,30 @@ def test_a_ramp_beside_a_string_course_that_stands_out_past_both_corners():
     ramp = 3.2 * 2.3 / 2 + (11 - 6.2) * 2.3
     assert area(walls) == pytest.approx(11 * 9.8 + ramp, rel=0.01)  # one cladding over and under
     assert len(openings) == 9
+
+
+def _barn(ground):
+    """A wall 0-12 up to 4 under eaves that hang over, its door 4.8-8.2 from 0 to 3."""
+    sides = [(0, -0.02, 0, 4), (12, -0.02, 12, 4)]
+    lines = [*sides, *box(-0.4, 4, 12.4, 4.25), *framed(4.8, 0, 8.2, 3), *framed(1, 1, 2, 2)]
+    heights = zip(ground[:-1], ground[1:], strict=True)
+    return [*lines, *((a, b, c, d) for (a, b), (c, d) in heights)]
+
+
+def test_a_first_piece_of_terrain_with_a_loose_end_is_no_leader_of_a_note():
+    """Pieces 1.4 long that fall and rise by a few centimeters, the first and the last loose."""
+    x = np.linspace(-1.0, 13.0, 11)
+    y = [-0.02, 0.01, -0.02, -0.05, 0.0, 0.0, 0.0, -0.04, -0.01, -0.03, 0.0]
+    walls, _ = proposed(_barn(list(zip(x.tolist(), y, strict=True))))
+    assert len(walls) == 1
+    assert area(walls) == pytest.approx(12 * 4.02, rel=0.01)
+
+
+def test_terrain_goes_on_under_the_foot_of_a_door_that_makes_one_line_with_a_piece_of_it():
+    """The piece from 6.7 to 8 is in line with the foot of the door, 4.8 to 8.2; the one before it
+    ends 1 cm under that."""
+    x = [-1.5, 0.2, 1.5, 2.8, 4.1, 5.4, 6.7, 8.0, 9.3, 10.6, 13.5]
+    y = [-0.015, -0.015, -0.03, -0.03, 0.0, -0.013, 0.0, 0.0, -0.06, -0.04, 0.01]
+    walls, _ = proposed(_barn(list(zip(x, y, strict=True))))
+    assert len(walls) == 1
+    assert area(walls) == pytest.approx(12 * 4.02, rel=0.01)

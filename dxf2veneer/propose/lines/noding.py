@@ -132,13 +132,15 @@ def _faces(pieces: Floats, grid: float) -> Polygons:
 
 
 def _bridges(segments: Floats, gap: float, grid: float) -> Floats:
-    """A short run-on for each loose end, and a link between loose ends that lie near each other."""
+    """A short run-on for each loose end, a link between loose ends that lie near each other, and
+    one from each corner that the grid took off a line."""
     ends = np.vstack([segments[:, :2], segments[:, 2:]])
-    loose = _loose(ends, np.vstack([segments[:, 2:], segments[:, :2]]), grid)
-    if not len(loose):
-        return np.empty((0, 4))
     lines = shapely.linestrings(segments.reshape(-1, 2, 2))
     tree = shapely.STRtree(lines)
+    made = _taken_off(ends, lines, tree, grid)
+    loose = _loose(ends, np.vstack([segments[:, 2:], segments[:, :2]]), grid)
+    if not len(loose):
+        return made
     pixel = grid / 2.0  # what passes nearer is cut there; farther ends are run on to meet it
     hit, other = tree.query(shapely.points(ends[loose]), predicate="dwithin", distance=pixel)
     at = ends[loose][hit]  # a line that ends there too is the same one drawn double
@@ -146,7 +148,7 @@ def _bridges(segments: Floats, gap: float, grid: float) -> Floats:
     touched = np.unique(hit[~twin])
     loose = np.delete(loose, touched)
     if not len(loose):
-        return np.empty((0, 4))
+        return made
     at = ends[loose]
     away = at - np.where(
         (loose < len(segments))[:, None],
@@ -156,7 +158,22 @@ def _bridges(segments: Floats, gap: float, grid: float) -> Floats:
     length = np.hypot(*away.T)
     ahead = at + away / length[:, None] * np.minimum(gap, length)[:, None]
     run_on = np.hstack([at, np.round(ahead / grid) * grid])
-    return np.vstack([run_on, _links(at, gap)])
+    return np.vstack([run_on, _links(at, gap), made])
+
+
+def _taken_off(ends: Floats, lines: NDArray[Any], tree: shapely.STRtree, grid: float) -> Floats:
+    """Short lines across those that ends lay on before both were put on the grid: each end, and
+    each line, may have moved by half a diagonal of it."""
+    corners = np.unique(ends, axis=0)
+    points = shapely.points(corners)
+    corner, line = tree.query(points, predicate="dwithin", distance=_MOVED * grid)
+    away = shapely.distance(points[corner], lines[line])
+    off = away > grid / 2.0  # what passes nearer is cut there
+    nearest = shapely.shortest_line(points[corner[off]], lines[line[off]])
+    a, b = shapely.get_coordinates(nearest).reshape(-1, 2, 2).transpose(1, 0, 2)
+    length = np.maximum(np.hypot(*(b - a).T), grid / 2.0)[:, None]
+    ahead = np.round((b + (b - a) / length * _MOVED * grid) / grid) * grid
+    return np.hstack([a, ahead])[(np.abs(b - a) > 0).any(axis=1)]
 
 
 def _loose(ends: Floats, others: Floats, grid: float) -> Ints:
@@ -173,6 +190,9 @@ def _loose(ends: Floats, others: Floats, grid: float) -> Ints:
     return np.sort(first[alone])
 
 
+_MOVED = 1.5
+"""How far an end and a line may come apart when both are put on the grid, in steps of it: half a
+diagonal each, and a little."""
 _SAME_WAY_DEG = 1.0
 """Lines from one end whose directions differ by less are one line drawn double."""
 

@@ -108,7 +108,7 @@ def of_size(polygons: Polygons, metre: float) -> NDArray[np.bool_]:
     full = area >= constants.OPENING_FULLNESS * width * height
     result = np.asarray(fits & full)
     half = np.abs(area / np.maximum(width * height, 1e-300) - 0.5) <= 1.0 - constants.PLAIN_FULLNESS
-    result |= fits & half & (np.maximum(width, height) <= constants.GABLE_VENT_MOST_M)
+    result |= fits & half & (np.maximum(width, height) <= constants.GABLE_GLASS_MOST_M)
     result[result] = shapely.is_valid(polygons[result])
     small = result & ~full
     result[small] = _are_gables(polygons[small], boxes[small])

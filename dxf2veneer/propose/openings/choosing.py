@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.openings.features import Features
+from dxf2veneer.propose.openings.gables import framed_gables
 from dxf2veneer.propose.openings.leaves import Chosen, with_other_leaves
 from dxf2veneer.propose.openings.lites import filled_by, with_lites
 from dxf2veneer.propose.openings.looks import (
@@ -107,6 +108,9 @@ def scores(found: Polygons, f: Features, metre: float) -> Floats:
     louvred = f.louvred & (f.upright_free == 4)
     result[louvred] = np.maximum(result[louvred], constants.FRAMED_SCORE)
     result[_with_braces(nest, f, metre)] = constants.BRACED_SCORE
+    size = (f.boxes[:, 2:] - f.boxes[:, :2]).max(axis=1) / metre
+    result[(f.full < constants.OPENING_FULLNESS) & (size > constants.GABLE_VENT_MOST_M)] = 0.0
+    result[framed_gables(found, f.full, metre) & ~f.stands] = constants.FRAMED_SCORE + 0.05
     return result
 
 

@@ -33,10 +33,10 @@ def is_table(scene: Scene, segments: Integers, box: Box) -> bool:
     straight, lines, held = _cells(scene, segments, box, TABLE_STRAIGHT)
     if straight >= TABLE_STRAIGHT and lines >= 5 and held >= 3 and held >= TABLE_TEXTS * lines:
         return True
-    return is_ruled(scene, segments, box, held) or _has_labeled_cells(scene, segments, box)
+    return is_ruled(scene, segments, box, held) or has_labeled_cells(scene, segments, box)
 
 
-def _has_labeled_cells(scene: Scene, segments: Integers, box: Box) -> bool:
+def has_labeled_cells(scene: Scene, segments: Integers, box: Box) -> bool:
     """Whether a box is a row of cells with a drawing in each and its name below it: a schedule of
     windows. Cells may be drawn one by one.
 
@@ -45,6 +45,14 @@ def _has_labeled_cells(scene: Scene, segments: Integers, box: Box) -> bool:
     +-----+-----+-----+
     | W1  | W2  | W3  |
     +-----+-----+-----+
+
+    Args:
+        scene: everything visible in the drawing.
+        segments: numbers of the segments in the box.
+        box: the box, in drawing units.
+
+    Returns:
+        True for such a row.
     """
     levels, uprights = _ruled(scene, segments, box, joined=True)
     columns = len(uprights) - 1

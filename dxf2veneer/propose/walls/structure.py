@@ -84,10 +84,11 @@ def structure_of(
     runs = runs.of(kept)
     straight = runs.level | runs.upright | (runs.length >= constants.SLOPE_LEAST_M * metre)
     straight[[shoulder for _, shoulder, _ in shoulders_of(runs, gap=gap, metre=metre)]] = True
-    straight |= terrain(runs, gap, metre)
+    land = terrain(runs, gap, metre)
+    straight |= land
     rubble = kept[~straight[runs.member]]
     rubble = rubble[joints_of_rubble(rubble, gap=gap, metre=metre)]
-    kept = kept[(straight & ~_leaders(runs, gap, metre))[runs.member]]
+    kept = kept[(straight & ~(_leaders(runs, gap, metre) & ~land))[runs.member]]
     runs = runs.of(kept)
     kept = lengthened(kept, runs, gap=gap, metre=metre)
     runs = runs.of(kept)
@@ -187,7 +188,7 @@ def _without_openings(segments: Floats, openings: Polygons, gap: float) -> Float
         grown, predicate="covers"
     )
     foot = shapely.bounds(openings)[opening, 1]
-    at_foot = np.abs(segments[line][:, [1, 3]] - foot[:, None]).max(axis=1, initial=0.0) <= gap
+    at_foot = (segments[line][:, [1, 3]] - foot[:, None]).max(axis=1, initial=-np.inf) <= gap
     kept = np.delete(segments, np.unique(line[~at_foot]), axis=0)
     return np.vstack([kept, _jambs_between(kept, openings, gap)])
 

@@ -93,10 +93,16 @@ def _as_ground(runs: Runs, gap: float, metre: float) -> Flags:
 
 
 def _onward(lines: Floats, gap: float) -> Ints:
-    """Pairs of a line and one that goes on at its right end."""
-    tree = shapely.STRtree(shapely.points(lines[:, :2]))
-    one, next_ = tree.query(shapely.points(lines[:, 2:]), predicate="dwithin", distance=2.0 * gap)
-    return np.stack([one, next_], axis=1)
+    """Pairs of a line and one that goes on at its right end: from there, or from before it, as the
+    foot of a door that lies on a piece of ground and makes one line with it."""
+    tree = shapely.STRtree(shapely.linestrings(lines.reshape(-1, 2, 2)))
+    pairs = [
+        tree.query(shapely.points(lines[:, end]), predicate="dwithin", distance=2.0 * gap)
+        for end in (slice(0, 2), slice(2, 4))
+    ]
+    one, other = np.hstack([pairs[1], pairs[0][::-1]])
+    on = (lines[one, 0] < lines[other, 0]) & (lines[one, 2] < lines[other, 2])
+    return np.stack([one[on], other[on]], axis=1)
 
 
 def _lowest(runs: Runs, pieces: Ints) -> Ints:
