@@ -90,5 +90,5 @@ def test_a_corner_that_lies_on_a_slope_is_not_taken_off_it_by_the_grid():
         x, y = chance.uniform(0.0, 1.0, 2)
         at = np.array([0.3, 0.3])
         lines = [(0, 0, 6, 6), (*at, 0.42, 0.3), (*at, 0.3, -3), (0.3, -3, 6, -3), (6, -3, 6, 6)]
-        faces = mesh_of(np.array(lines) + [x, y, x, y], gap=0.016).faces
+        faces = mesh_of(np.array(lines) + np.array([x, y, x, y]), gap=0.016).faces
         assert shapely.area(faces).sum() == pytest.approx(5.7 * 3.3 + 5.7**2 / 2, rel=1e-3)

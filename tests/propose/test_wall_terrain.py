@@ -177,7 +177,7 @@ def _barn(ground):
     """A wall 0-12 up to 4 under eaves that hang over, its door 4.8-8.2 from 0 to 3."""
     sides = [(0, -0.02, 0, 4), (12, -0.02, 12, 4)]
     lines = [*sides, *box(-0.4, 4, 12.4, 4.25), *framed(4.8, 0, 8.2, 3), *framed(1, 1, 2, 2)]
-    heights = zip(ground[:-1], ground[1:], strict=True)
+    heights = itertools.pairwise(ground)
     return [*lines, *((a, b, c, d) for (a, b), (c, d) in heights)]
 
 
