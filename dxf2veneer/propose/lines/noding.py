@@ -173,7 +173,7 @@ def _taken_off(ends: Floats, lines: NDArray[Any], tree: shapely.STRtree, grid: f
     a, b = shapely.get_coordinates(nearest).reshape(-1, 2, 2).transpose(1, 0, 2)
     length = np.maximum(np.hypot(*(b - a).T), grid / 2.0)[:, None]
     ahead = np.round((b + (b - a) / length * _MOVED * grid) / grid) * grid
-    return np.hstack([a, ahead])[(np.abs(b - a) > 0).any(axis=1)]
+    return np.asarray(np.hstack([a, ahead])[(np.abs(b - a) > 0).any(axis=1)])
 
 
 def _loose(ends: Floats, others: Floats, grid: float) -> Ints:
