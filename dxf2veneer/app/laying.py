@@ -27,6 +27,7 @@ from dxf2veneer.model import (
     Corner,
     CoursePlan,
     LaidCourse,
+    Part,
     StartTable,
     StockCount,
     Wall,
@@ -57,6 +58,8 @@ class LaidOut(NamedTuple):
     notices: tuple[Notice, ...]
     starts: tuple[StartTable, ...]
     """One table for each group of walls whose courses run together."""
+    parts: tuple[Part, ...] = ()
+    """The walls of each product, where the job has several."""
 
 
 def lay_out(

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.config.blend import color_key
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.config.wall_rows import NOT_DRAWN, called
+from dxf2veneer.config.treatments import NOT_DRAWN, called
 from dxf2veneer.model import Wall
 
 
@@ -90,10 +91,13 @@ def _refuse_unknown_treatments(walls: Sequence[Wall], job: Job) -> None:
 
 
 def _refuse_different_treatments(walls: Sequence[Wall], job: Job) -> None:
-    """Treatments of one wall don't give it two clearances or two phases."""
+    """Treatments of one wall don't give it two products, clearances or phases, nor a barrier and
+    none."""
     for wall in walls:
         found = job.walls.treatments_of(wall.id, wall.name)
-        given: dict[str, set[float] | set[str]] = {
+        given: dict[str, set[float] | set[str] | set[bool] | set[Path]] = {
+            "product": {job.treatment_path(t).resolve() for t in found if t.product is not None},
+            "barrier": {t.barrier for t in found if t.barrier is not None},
             "clearance": {t.clearance for t in found if t.clearance is not None},
             "phase": {t.phase for t in found if t.phase},
         }

@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.app.comparing import plans_compared
-from dxf2veneer.app.laying import LaidOut, laid_before, lay_out, lay_out_kept
+from dxf2veneer.app.laying import LaidOut, laid_before, lay_out_kept
 from dxf2veneer.app.named_walls import refuse_wrong_names
+from dxf2veneer.app.parts import laid_out, with_walls_named
 from dxf2veneer.app.proposing import in_views
 from dxf2veneer.app.second_look import second_look, unit_advice
 from dxf2veneer.app.stages import Progress, timed, unwatched
@@ -34,7 +35,7 @@ from dxf2veneer.model import (
 from dxf2veneer.order.alternates import order_of
 from dxf2veneer.order.assumptions import CAUTIONS, assumptions
 from dxf2veneer.order.changed_cuts import changed_cuts
-from dxf2veneer.order.experience import estimate
+from dxf2veneer.order.experience import estimate_of
 from dxf2veneer.order.shares import elevation_shares, wall_shares
 from dxf2veneer.recognise import recognise
 from dxf2veneer.site import as_measured, site_notices
@@ -88,6 +89,7 @@ def take_off(
     if not found.walls:
         raise DrawingError(_no_wall(drawings, found))
     _refuse_vast(drawings, found.walls, job, product)
+    job = with_walls_named(job, found.walls, drawings)
     refuse_wrong_names(found.walls, job, product)
 
     def early(bare: LaidOut) -> None:
@@ -96,7 +98,7 @@ def take_off(
 
     site, changes = None, None
     if earlier is None:
-        laid = lay_out(found.walls, found.corners, job, product, progress, early)
+        laid = laid_out(found.walls, found.corners, job, product, progress, early)
     else:
         refuse_other_job(earlier, job.before_path or Path(), found, product)
         laid = laid_before(found.walls, found.corners, earlier, job, product, progress)
@@ -113,7 +115,8 @@ def take_off(
             laid.plan,
             job,
             product,
-            lambda walls, corners, other: lay_out(walls, corners, job, other, progress),
+            lambda walls, corners, other: laid_out(walls, corners, job, other, progress),
+            laid.parts,
         )
         counts |= {"lines": len(ordered.lines), "alternates": len(ordered.alternates)}
     choices = None
@@ -224,12 +227,21 @@ def _checked(
     site: SiteMeasures | None,
 ) -> Takeoff:
     """The takeoff with what its cross-checks found, the gravest notice first."""
-    shares = wall_shares(laid.walls, found.corners, laid.plan, ordered, drawings, job.walls)
+    shares = wall_shares(
+        laid.walls, found.corners, laid.plan, ordered, drawings, job.walls, laid.parts
+    )
     bare = _takeoff(job, product, drawings, found, laid)
     takeoff = dataclasses.replace(
         bare,
         assumptions=assumptions(
-            job, product, drawings, laid.starts, bare.estimate, site, ordered.priced_on
+            job,
+            product,
+            drawings,
+            laid.starts,
+            bare.estimate,
+            site,
+            ordered.priced_on,
+            laid.parts,
         ),
         order=ordered,
         shares=shares,
@@ -258,17 +270,18 @@ def _takeoff(
     """The takeoff without order, assumptions and notices."""
     return Takeoff(
         job=job,
-        product=product,
+        product=laid.parts[0].product if laid.parts else product,
         drawings=tuple(drawings),
         walls=laid.walls,
         corners=found.corners,
         totals=Totals.of(w.quantities for w in laid.walls),
-        estimate=estimate(laid.walls, product, job.order.scrap),
+        estimate=estimate_of(laid.walls, product, job.order.scrap, laid.parts),
         assumptions=(),
         cautions=CAUTIONS,
         notices=(),
         plan=laid.plan,
         starts=laid.starts,
+        parts=laid.parts,
     )
 
 

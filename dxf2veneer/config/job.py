@@ -50,6 +50,7 @@ from dxf2veneer.config.pricing import Pricing
 from dxf2veneer.config.printing import USUAL, as_sheets
 from dxf2veneer.config.settings import Described, check, described, fill, setting, template
 from dxf2veneer.config.toml_file import read
+from dxf2veneer.config.treatments import Treatment
 from dxf2veneer.config.wall_rows import Walls
 
 _INVENTED = "[our own default]"
@@ -757,6 +758,11 @@ class Job:
     def alternate_path(self, choice: AlternateChoice) -> Path | None:
         """The product file of an alternate, found likewise; None for the job's own product."""
         return self._beside("bid.alternates", choice.product)
+
+    def treatment_path(self, treatment: Treatment) -> Path:
+        """The product file of a treatment that names one, found likewise."""
+        found = self._beside("walls.treatments", treatment.product or "")
+        return found if found is not None else Path()
 
     def _beside(self, key: str, file: str | None) -> Path | None:
         """A file named by a setting, from the folder of the file that names it."""

@@ -12,14 +12,19 @@ from typing import Any, NamedTuple
 from dxf2veneer.basics.messages import Length, message
 from dxf2veneer.basics.tolerances import ON_OUTLINE_IN
 from dxf2veneer.basics.units import WrongValueError
-from dxf2veneer.config.checks import as_choice, as_flag, as_length, as_names, as_tables, as_text
+from dxf2veneer.config.checks import (
+    as_choice,
+    as_flag,
+    as_length,
+    as_tables,
+    as_text,
+)
 from dxf2veneer.config.job_values import OPENING_KINDS, each_of
 from dxf2veneer.config.settings import setting
+from dxf2veneer.config.treatments import Treatment, as_treatments, called
 
 EDGES = ("outside", "inside", "bay", "end", "butt")
 """What a side of a wall can be."""
-NOT_DRAWN = " (not drawn)"
-"""What stands behind the name of a wall that no drawing shows, in every output."""
 _OPENING = re.compile(r"(\w+)\s+(.+?)\s+x\s+(.+?)(?:\s+at\s+(.+))?")
 _LONGEST = 4_800.0  # 400 ft, inches: no wall of panels is longer
 _as_size = as_length(0.25, _LONGEST)
@@ -72,32 +77,6 @@ class WallRow(NamedTuple):
             found.append(spread if o.left is None else o.left)
             spread += o.width + gap
         return tuple(found)
-
-
-class Treatment(NamedTuple):
-    """Walls that are treated in another way."""
-
-    walls: tuple[str, ...]
-    """Names or ids."""
-    barrier: bool
-    """Whether a water-resistive barrier is behind them."""
-    clearance: float | None
-    """Height of the starter line above their base, in inches; None: that of the job."""
-    phase: str
-    """Name of the phase that they are built in; empty for none."""
-
-
-def called(*names: str) -> set[str]:
-    """What the job file may call a wall.
-
-    Args:
-        *names: Its id and name.
-
-    Returns:
-        Both in small letters, and its name without the mark that no drawing shows it.
-    """
-    small = {n.casefold() for n in names if n}
-    return small | {n.removesuffix(NOT_DRAWN) for n in small}
 
 
 def as_given_opening(text: str) -> GivenOpening:
@@ -153,13 +132,6 @@ _as_row_tables = as_tables(
     cap=(as_flag, False),
     openings=(_as_openings, ()),
 )
-_treatment_tables = as_tables(
-    Treatment,
-    walls=(as_names, ...),
-    barrier=(as_flag, True),
-    clearance=(as_length(0.0, 48.0), None),
-    phase=(as_text, ""),
-)
 
 
 def _as_rows(value: Any) -> tuple[WallRow, ...]:
@@ -202,14 +174,6 @@ def _lowest_top(row: WallRow, left: float, right: float) -> float:
     return row.peak - (row.peak - row.height) * away / half
 
 
-def _as_treatments(value: Any) -> tuple[Treatment, ...]:
-    found: tuple[Treatment, ...] = _treatment_tables(value)
-    for number, one in enumerate(found, 1):
-        if one.barrier and one.clearance is None and not one.phase.strip():
-            raise WrongValueError(message("wants-change", number=number))
-    return found
-
-
 @dataclass(frozen=True)
 class Walls:
     """Walls that no drawing shows, and walls that are treated in another way than the rest."""
@@ -226,10 +190,11 @@ class Walls:
     )
     treatments: tuple[Treatment, ...] = setting(
         (),
-        "walls (names or ids) without a barrier, or with another clearance, such as a fireplace "
-        "indoors, and phases that are delivered one after the other: walls, barrier, clearance, "
-        "phase",
-        _as_treatments,
+        "walls (names or ids), elevations (views or drawings) or layers of walls without a "
+        "barrier, or with another clearance, such as a fireplace indoors, of a phase that is "
+        "delivered by itself, or of another product: barrier, clearance, phase, product (its "
+        "file) and with a product breakage, scrap, head, jambs, sill, backing",
+        as_treatments,
         '[{ walls = ["FIREPLACE"], barrier = false, clearance = 0 }]',
     )
 
@@ -244,7 +209,7 @@ class Walls:
 
     def has_barrier(self, *names: str) -> bool:
         """Whether a barrier is behind the wall of that id and name."""
-        return all(t.barrier for t in self.treatments_of(*names))
+        return all(t.barrier is not False for t in self.treatments_of(*names))
 
     def clearance_of(self, *names: str) -> float | None:
         """Clearance of the wall of that id and name, in inches; None: that of the job."""

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 from dxf2veneer.config.job import Reading
 from dxf2veneer.config.job_values import Window
-from dxf2veneer.config.wall_rows import NOT_DRAWN, GivenEdge, WallRow
+from dxf2veneer.config.treatments import NOT_DRAWN
+from dxf2veneer.config.wall_rows import GivenEdge, WallRow
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Shape
 

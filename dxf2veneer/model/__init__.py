@@ -75,6 +75,7 @@ from dxf2veneer.model.order import (
     Reckoning,
     StudReach,
 )
+from dxf2veneer.model.parts import Part
 from dxf2veneer.model.pieces import Piece, PieceEnd, PieceKind, PieceRef, PieceUnit
 from dxf2veneer.model.plan import (
     Bound,
@@ -176,6 +177,7 @@ __all__ = [
     "Pallet",
     "PanelCounts",
     "PanelEstimate",
+    "Part",
     "Piece",
     "PieceEnd",
     "PieceKind",

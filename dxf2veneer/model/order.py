@@ -90,7 +90,8 @@ class OrderLine:
     """One item of the order."""
 
     key: str
-    """The item's key; fixture blocks have their size behind it, panels in several colors theirs."""
+    """The item's key; fixture blocks have their size behind it, panels in several colors theirs,
+    and items of one of several products that one's name."""
     item: Message
     """What people call it."""
     unit: ItemUnit
@@ -114,11 +115,19 @@ class OrderLine:
     """Of panels of one color their part of the item, by area."""
     parted_pallets: int = 0
     """Pallets begun besides, because the item comes in several deliveries."""
+    product: str = ""
+    """Name of the product that it is of, where the job has several; empty for what is bought for
+    all of them together."""
 
     @property
     def item_key(self) -> str:
-        """Key of the item, without the size of a block or the color of a panel."""
+        """Key of the item, without the size of a block, the color of a panel or the product."""
         return self.key.partition(" ")[0]
+
+    @property
+    def plain_key(self) -> str:
+        """Key without the product."""
+        return self.key.removesuffix(f" of {self.product}") if self.product else self.key
 
     @property
     def chosen(self) -> Reckoning:

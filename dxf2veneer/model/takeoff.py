@@ -17,6 +17,7 @@ from dxf2veneer.model.drawing import Drawing
 from dxf2veneer.model.estimate import PanelEstimate
 from dxf2veneer.model.hand_changes import HandChange
 from dxf2veneer.model.order import Order
+from dxf2veneer.model.parts import Part
 from dxf2veneer.model.plan import CoursePlan
 from dxf2veneer.model.quantities import WallQuantities
 from dxf2veneer.model.shares import ElevationShare, OrderShare
@@ -126,6 +127,22 @@ class Takeoff:
     """Cells of the earlier workbook that were changed by hand."""
     changes: CutChanges | None = None
     """What site measures change in the cut list; None where there is no plan."""
+    parts: tuple[Part, ...] = ()
+    """The walls of each product, where the job has several; ``product`` is then the first one's."""
+
+    def product_of(self, wall: str) -> Product:
+        """The product that a wall is laid with, by the wall's id."""
+        return next((p.product for p in self.parts if wall in p.walls), self.product)
+
+    @property
+    def products(self) -> tuple[Product, ...]:
+        """All products of the job."""
+        return tuple(p.product for p in self.parts) or (self.product,)
+
+    @property
+    def product_names(self) -> tuple[str, ...]:
+        """What outputs call them; empty for the name of one that has none."""
+        return tuple(p.name for p in self.parts) or (self.product.product.name,)
 
     @property
     def errors(self) -> tuple[Notice, ...]:
@@ -147,8 +164,13 @@ class Takeoff:
         """What of the planned panels' area ends in no piece, from 0 to 1; 0 without a plan."""
         if self.plan is None or not self.plan.total:
             return 0.0
-        corner = self.product.corner.length * self.product.panel.height
-        bought = self.plan.flat.units * self.product.coverage_area + self.plan.corner.units * corner
+        plans = [(part.product, part.plan) for part in self.parts] or [(self.product, self.plan)]
+        bought = math.fsum(
+            plan.flat.units * product.coverage_area
+            + plan.corner.units * (product.corner.length * product.panel.height)
+            for product, plan in plans
+            if plan
+        )
         return 1.0 - math.fsum(p.area for w in self.walls for p in w.courses.pieces) / bought
 
     def corner_run(self, kind: CornerKind) -> float:

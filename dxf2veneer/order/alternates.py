@@ -14,8 +14,8 @@ from dxf2veneer.config.bidding import AlternateChoice
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
-from dxf2veneer.config.wall_rows import called
-from dxf2veneer.model import Alternate, Corner, CoursePlan, Order, Wall, WallTakeoff
+from dxf2veneer.config.treatments import called
+from dxf2veneer.model import Alternate, Corner, CoursePlan, Order, Part, Wall, WallTakeoff
 from dxf2veneer.order import NO_PRICES, Prices, load_prices, order
 
 
@@ -33,6 +33,10 @@ class LaidOutWalls(Protocol):
     @property
     def notices(self) -> tuple[Notice, ...]:
         """Notices about them."""
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """The walls of each product, where there are several."""
 
 
 LayOut = Callable[[Sequence[Wall], Sequence[Corner], Product], LaidOutWalls]
@@ -61,6 +65,7 @@ def order_of(
     job: Job,
     product: Product,
     lay_out: LayOut,
+    parts: Sequence[Part] = (),
 ) -> Order:
     """The order of the whole job, and beside it that of each alternate.
 
@@ -71,6 +76,7 @@ def order_of(
         job: The job, which names prices and alternates.
         product: The panel line.
         lay_out: Lays out the walls of an alternate.
+        parts: The walls of each product, where the job has several.
 
     Returns:
         The order; errors of alternates, and warnings about their orders that the first
@@ -80,7 +86,7 @@ def order_of(
         SettingsError: A price file, an alternate's wall or an alternate's product can't be used.
     """
     prices = prices_of(job)
-    first = order(walls, corners, plan, job, product, prices)
+    first = order(walls, corners, plan, job, product, prices, parts=parts)
     found = [w.wall for w in walls]
     made = [
         _alternate(choice, found, corners, job, product, prices, lay_out, first)
@@ -118,7 +124,9 @@ def _alternate(
     laid = lay_out(kept, left, other)
     is_own = path in (None, job.product_path)
     try:
-        made = order(laid.walls, left, laid.plan, job, other, prices, is_own=is_own)
+        made = order(
+            laid.walls, left, laid.plan, job, other, prices, is_own=is_own, parts=laid.parts
+        )
     except SettingsError as error:
         what = message("alternate-error", alternate=choice.name, error=error.message)
         raise SettingsError(what) from None

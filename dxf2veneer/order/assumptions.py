@@ -4,8 +4,9 @@ and the cautions shown with it.
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 from pathlib import Path
 
@@ -17,10 +18,12 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import Product
 from dxf2veneer.config.tasks import Task
+from dxf2veneer.config.treatments import Treatment
 from dxf2veneer.model import (
     Assumption,
     Drawing,
     PanelEstimate,
+    Part,
     SiteMeasures,
     StartTable,
     WallKind,
@@ -122,6 +125,24 @@ _LENGTHS = (
 )
 """Beginnings of the settings whose numbers are inches."""
 
+_TREATED = {
+    "clearance": "courses.clearance",
+    "head": "trim.head",
+    "jambs": "trim.jambs",
+    "sill": "trim.sill",
+}
+"""What a treatment says that is a length, by the setting that it stands in the place of."""
+
+_OF_PARTS = (
+    "trim.head",
+    "trim.jambs",
+    "trim.sill",
+    "order.breakage",
+    "order.scrap",
+    "order.backing",
+)
+"""Settings that a product's walls may have of their own."""
+
 _RULES: tuple[tuple[str, Message, Message, Message], ...] = (
     (
         "rule.outlines",
@@ -169,6 +190,7 @@ def assumptions(
     by_area: PanelEstimate,
     site: SiteMeasures | None = None,
     priced_on: datetime.date | None = None,
+    parts: Sequence[Part] = (),
 ) -> tuple[Assumption, ...]:
     """Everything that the numbers rest on.
 
@@ -180,6 +202,7 @@ def assumptions(
         by_area: Panels by area.
         site: What was measured on site, if anything.
         priced_on: The day on which prices had to hold; None where none has a last day.
+        parts: The walls of each product, where the job has several.
 
     Returns:
         Sizes measured on site, the unit of each drawing, the settings, the starts that were chosen,
@@ -191,7 +214,7 @@ def assumptions(
         *_settings(job, priced_on),
         *(_chosen(table, job) for table in starts if job.courses.start == "best"),
         *_rates(by_area),
-        *_product(product),
+        *(_of_parts(parts, job) if parts else _product(product)),
         *_colors(job, product),
         *(Assumption(key, name, value, Origin("rule"), what) for key, name, value, what in _RULES),
     )
@@ -273,6 +296,21 @@ def _product(product: Product) -> Iterator[Assumption]:
     yield from _ends(product)
 
 
+def _of_parts(parts: Iterable[Part], job: Job) -> Iterator[Assumption]:
+    """The values of each of several products, and what the job says of its walls alone."""
+    for part in parts:
+        for one in _product(part.product):
+            name = message("assumption-of-product", name=one.name, product=part.name)
+            yield dataclasses.replace(one, name=name)
+        own, usual = part.job.items(), job.items()
+        for key in _OF_PARTS:
+            if own[key] != usual[key]:
+                named = message("key", key=key)
+                name = message("assumption-of-product", name=named, product=part.name)
+                origin, effect = job.origin_of("walls.treatments"), _EFFECTS[key]
+                yield Assumption(key, name, _value(key, own[key]), origin, effect)
+
+
 def _ends(product: Product) -> Iterator[Assumption]:
     """How far pieces stop short of the drawn edges, or run past them, by the product."""
     given, thickness = dict(product.comments), product.panel.thickness
@@ -337,6 +375,17 @@ def _value(key: str, value: object) -> Value:
         return message("charge-as-written", name=value.name, working=value.working)
     if isinstance(value, Task):
         return message("task-as-written", **value._asdict())
+    if isinstance(value, Treatment):
+        said = {k: v for k, v in value._asdict().items() if v not in (None, (), "")}
+        walls = (*value.elevations, *value.layers) or value.walls
+        told = tuple(
+            message("treatment-barrier", is_there=v)
+            if k == "barrier"
+            else message("treatment-says", key=k, value=_value(_TREATED.get(k, ""), v))
+            for k, v in said.items()
+            if k not in ("walls", "elevations", "layers")
+        )
+        return message("treatment-as-written", walls=walls, says=told)
     if isinstance(value, tuple):
         return tuple(_value("", part) for part in value)
     if isinstance(value, float) and not isinstance(value, bool):

@@ -28,6 +28,7 @@ from dxf2veneer.model import (
     Delivery,
     OrderLine,
     Pallet,
+    Part,
     StockUnit,
     Wall,
 )
@@ -44,6 +45,7 @@ def deliveries(
     plan: CoursePlan | None,
     job: Job,
     product: Product,
+    parts: Sequence[Part] = (),
 ) -> tuple[Delivery, ...]:
     """What is delivered for each phase.
 
@@ -54,6 +56,7 @@ def deliveries(
         plan: The course plan, where there is one: which pieces are cut from one panel.
         job: The phases of walls, and what a truck takes.
         product: The panel line, for the unit of the truck's payload.
+        parts: The walls of each product with its plan, where the job has several.
 
     Returns:
         The deliveries in the order in which the job file names the phases, walls of none first.
@@ -64,10 +67,12 @@ def deliveries(
     at = phase_of | {o.id: phase_of[w.id] for w in walls for o in w.openings}
     at |= {c.id: phase_of[c.edges[0][0]] for c in corners if c.edges}
     ours = [line for line in lines if not line.by_others]
-    parted = [_parted(line, phases, at, _panels(line, plan)) for line in ours]
+    parted = [
+        _parted(line, phases, at, _panels(line, _plan_of(line, plan, parts))) for line in ours
+    ]
     made = []
     for n, phase in enumerate(phases):
-        items = tuple(parts[n] for parts in parted if parts[n].packages)
+        items = tuple(each[n] for each in parted if each[n].packages)
         ids = tuple(id_ for id_, own in phase_of.items() if own == phase)
         made.append(Delivery(phase, ids, items, _loads(items, job, product)))
     return tuple(made)
@@ -96,9 +101,14 @@ def _panels(line: OrderLine, plan: CoursePlan | None) -> list[StockUnit]:
     """The panels that a line was counted from; none where it was counted in another way."""
     if plan is None or line.mode != "layout" or line.item_key not in _KINDS:
         return []
-    color = line.key.partition(" ")[2]
+    color = line.plain_key.partition(" ")[2]
     kind = _KINDS[line.item_key]
     return [u for u in plan.units if u.kind == kind and (not color or color_key(u.color) == color)]
+
+
+def _plan_of(line: OrderLine, plan: CoursePlan | None, parts: Sequence[Part]) -> CoursePlan | None:
+    """The plan that a line was counted from: that of its product."""
+    return next((p.plan for p in parts if p.name == line.product), plan)
 
 
 def _parted(

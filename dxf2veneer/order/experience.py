@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from dxf2veneer.config.product import Product
-from dxf2veneer.model import PanelEstimate, WallEstimate, WallKind, WallTakeoff
+from dxf2veneer.model import PanelEstimate, Part, WallEstimate, WallKind, WallTakeoff
 
 
 class Experience(NamedTuple):
@@ -83,6 +83,32 @@ def estimate(walls: Sequence[WallTakeoff], product: Product, scrap: float | None
         return WallEstimate(wall.wall.id, kind, faces, *rates)
 
     return PanelEstimate(tuple(map(of, walls)), scrap)
+
+
+def estimate_of(
+    walls: Sequence[WallTakeoff], product: Product, scrap: float | None, parts: Sequence[Part]
+) -> PanelEstimate:
+    """Panels by area, each wall in panels of its own product.
+
+    Args:
+        walls: The walls as measured.
+        product: The panel line.
+        scrap: The job's own per cent, as ``estimate`` takes it.
+        parts: The walls of each product, where the job has several.
+
+    Returns:
+        The estimate.
+    """
+    if not parts:
+        return estimate(walls, product, scrap)
+    found = {
+        one.wall: one
+        for part in parts
+        for one in estimate(
+            [w for w in walls if w.wall.id in part.walls], part.product, part.job.order.scrap
+        ).walls
+    }
+    return PanelEstimate(tuple(found[w.wall.id] for w in walls), scrap)
 
 
 def expected(walls: Sequence[WallTakeoff], product: Product) -> Experience:

@@ -11,7 +11,15 @@ from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.config.tasks import MEASURES, STANDARD, Task
-from dxf2veneer.model import Corner, CoursePlan, LabourLine, OrderSource, Piece, WallTakeoff
+from dxf2veneer.model import (
+    Corner,
+    CoursePlan,
+    LabourLine,
+    OrderSource,
+    Part,
+    Piece,
+    WallTakeoff,
+)
 from dxf2veneer.order.arithmetic import cents, exact, tidy
 from dxf2veneer.order.experience import EXPERIENCE, expected, kind_of
 from dxf2veneer.order.measured import Pieces, measures
@@ -32,6 +40,7 @@ def labour_of(
     plan: CoursePlan | None,
     job: Job,
     product: Product,
+    parts: Sequence[Part] = (),
 ) -> Labour:
     """Hours for pieces, corners, cuts, partial pieces, openings and stones, for what the trade does
     on every wall, and for the user's own tasks.
@@ -42,21 +51,21 @@ def labour_of(
         plan: The course plan; without one the counts are what plans of such walls took.
         job: The job, for hours, rates and wage.
         product: The panel line.
+        parts: The walls of each product, where the job has several.
 
     Returns:
         A line for each kind of work, and the measures.
     """
+    lots = [
+        _Lot([w for w in walls if w.wall.id in part.walls], part.job, part.product)
+        for part in parts
+    ] or [_Lot(walls, job, product)]
+    lot_of = {w.wall.id: lot for lot in lots for w in lot.walls}
     openings = _by_wall(walls, lambda w: sum(not o.opening.part_of for o in w.quantities.openings))
-    stones_of = _by_wall(walls, lambda w: _stones(w, job, product))
-    caps = cap_cutting(walls, job, product).placed
-    trims = sum(
-        trim_cutting(side, walls, job, product).placed
-        for side in ("head", "jambs", "sill")
-        if getattr(job.trim, side)
-    )
-    flat, corner, cuts, partial = (
-        _estimated(walls, product) if plan is None else _planned(walls, plan)
-    )
+    stones_of = _by_wall(walls, lambda w: _stones(w, lot_of[w.wall.id]))
+    caps = sum(_caps(lot) for lot in lots)
+    trims = sum(_trims(lot) for lot in lots)
+    flat, corner, cuts, partial = _estimated(walls, lots) if plan is None else _planned(walls, plan)
     pieces = Pieces(flat.quantity, corner.quantity, cuts.quantity, partial.quantity)
     measured = measures(walls, corners, pieces, job.walls)
     every, stones = message("labor-all-openings"), message("labor-stones", caps=caps, trims=trims)
@@ -154,11 +163,27 @@ def _of_walls(sources: tuple[OrderSource, ...], why: Message) -> _Counted:
     return _Counted(math.fsum(s.value for s in sources), why, sources=sources)
 
 
-def _stones(wall: WallTakeoff, job: Job, product: Product) -> int:
-    """Caps and trim stones that are laid on a wall."""
+class _Lot(NamedTuple):
+    """Walls that are laid with one product."""
+
+    walls: Sequence[WallTakeoff]
+    job: Job
+    product: Product
+
+
+def _caps(lot: _Lot) -> int:
+    return cap_cutting(*lot).placed
+
+
+def _trims(lot: _Lot) -> int:
     sides: tuple[TrimSide, ...] = ("head", "jambs", "sill")
-    trims = (trim_cutting(s, [wall], job, product).placed for s in sides if getattr(job.trim, s))
-    return cap_cutting([wall], job, product).placed + sum(trims)
+    return sum(trim_cutting(s, *lot).placed for s in sides if getattr(lot.job.trim, s))
+
+
+def _stones(wall: WallTakeoff, lot: _Lot) -> int:
+    """Caps and trim stones that are laid on a wall."""
+    alone = lot._replace(walls=[wall])
+    return _caps(alone) + _trims(alone)
 
 
 def _planned(walls: Sequence[WallTakeoff], plan: CoursePlan) -> tuple[_Counted, ...]:
@@ -180,15 +205,19 @@ def _planned(walls: Sequence[WallTakeoff], plan: CoursePlan) -> tuple[_Counted, 
     )
 
 
-def _estimated(walls: Sequence[WallTakeoff], product: Product) -> tuple[_Counted, ...]:
+def _estimated(walls: Sequence[WallTakeoff], lots: Sequence[_Lot]) -> tuple[_Counted, ...]:
     """The same without a plan: what plans of such walls took."""
-    counts = expected(walls, product)
-    of_walls = [EXPERIENCE[kind_of(w, product)] for w in walls]
-    face = product.coverage_area / 144.0  # square feet
+    counts = [expected(lot.walls, lot.product) for lot in lots]
+    of_wall = {w.wall.id: (w, lot.product) for lot in lots for w in lot.walls}
+    of_walls = [of_wall[w.wall.id] for w in walls]
 
     def counted(what: Literal["flat", "corner", "cuts", "partial"], why: Message) -> _Counted:
-        rates = tuple(float(getattr(e, what)) / face for e in of_walls)
-        return _Counted(_whole(getattr(counts, what)), why, rates)
+        rates = tuple(
+            float(getattr(EXPERIENCE[kind_of(w, product)], what))
+            / (product.coverage_area / 144.0)  # square feet
+            for w, product in of_walls
+        )
+        return _Counted(_whole(math.fsum(getattr(c, what) for c in counts)), why, rates)
 
     return (
         counted("flat", message("labor-flat-by-experience")),

@@ -11,7 +11,7 @@ from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER, square_feet
 from dxf2veneer.config.bidding import EXCLUSIONS, Exclusion
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
-from dxf2veneer.config.wall_rows import NOT_DRAWN
+from dxf2veneer.config.treatments import NOT_DRAWN
 from dxf2veneer.model import (
     BidLetter,
     ChangePrice,

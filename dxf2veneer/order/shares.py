@@ -42,6 +42,7 @@ from dxf2veneer.model import (
     OrderLine,
     OrderShare,
     PackageShare,
+    Part,
     WallTakeoff,
 )
 from dxf2veneer.order.arithmetic import CENT, tidy
@@ -87,6 +88,7 @@ def wall_shares(
     order: Order,
     drawings: Sequence[Drawing],
     treated: Walls,
+    parts: Sequence[Part] = (),
 ) -> tuple[OrderShare, ...]:
     """Each wall's part of the order, by the rule above.
 
@@ -97,6 +99,7 @@ def wall_shares(
         order: The order.
         drawings: The drawings that the walls are on.
         treated: Which walls have no barrier.
+        parts: The walls of each product with its plan, where the job has several.
 
     Returns:
         A share for each wall, in their order.
@@ -106,7 +109,7 @@ def wall_shares(
     ours = [line for line in order.lines if not line.by_others]
     works = [work for work in order.labour if not work.is_open]
     net = {w.wall.id: w.quantities.net_area for w in walls}
-    by_line = [_weights_of(line, walls, corners, plan) or net for line in ours]
+    by_line = [_of_line(line, walls, corners, plan, parts) or net for line in ours]
     measured = _measured(walls, corners, plan, treated)
     by_work = [_work_weights(line, walls, plan, measured) or net for line in works]
 
@@ -207,6 +210,22 @@ def _grouped(items: Iterable[_T], key: Callable[[_T], str]) -> dict[str, list[_T
 # ------------------------------------------------------------------- weights
 
 
+def _of_line(
+    line: OrderLine,
+    walls: Sequence[WallTakeoff],
+    corners: Sequence[Corner],
+    plan: CoursePlan | None,
+    parts: Sequence[Part],
+) -> Weights:
+    """What of an item each wall causes: of a product's item its own walls alone."""
+    part = next((p for p in parts if p.name == line.product), None)
+    if part is None:
+        return _weights_of(line, walls, corners, plan)
+    own = [w for w in walls if w.wall.id in part.walls]
+    net = {w.wall.id: w.quantities.net_area for w in own}
+    return _weights_of(line, own, part.corners, part.plan) or net
+
+
 def _weights_of(
     line: OrderLine,
     walls: Sequence[WallTakeoff],
@@ -216,7 +235,7 @@ def _weights_of(
     """What of an item each wall causes; empty where nothing says."""
     kind = _PANELS.get(line.item_key)
     if plan is not None and kind and line.chosen.mode == "layout":
-        return _of_panels(line.key.partition(" ")[2], kind, walls, plan)
+        return _of_panels(line.plain_key.partition(" ")[2], kind, walls, plan)
     places = _places(walls, corners)
     sources = line.chosen.sources
     areas = [s for s in sources if s.unit in ("sqft", "m2")]

@@ -50,11 +50,33 @@ def sheets(
     Raises:
         SettingsError: A roll of the barrier is shorter than its lap.
     """
-    return [
-        barrier(*_outdoors(walls, corners, job), product, prices),
-        *_glue(walls, plan, job, product),
-        caulk(walls),
-    ]
+    behind, joints = barrier_and_caulk(walls, corners, job, product, prices)
+    return [behind, *_glue(walls, plan, job, product), joints]
+
+
+def barrier_and_caulk(
+    walls: Sequence[WallTakeoff],
+    corners: Sequence[Corner],
+    job: Job,
+    product: Product,
+    prices: Prices,
+) -> list[Count]:
+    """What goes behind and between whatever is laid: barrier and caulk.
+
+    Args:
+        walls: The walls as laid out.
+        corners: Their corners.
+        job: The job.
+        product: A panel line that has the goods of all of them.
+        prices: The prices.
+
+    Returns:
+        Two counts.
+
+    Raises:
+        SettingsError: A roll of the barrier is shorter than its lap.
+    """
+    return [barrier(*_outdoors(walls, corners, job), product, prices), caulk(walls)]
 
 
 def barrier(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from decimal import Decimal
 
 from dxf2veneer.basics.messages import Length, message
 from dxf2veneer.basics.notices import Notice
@@ -18,22 +19,20 @@ from dxf2veneer.model import (
     Delivery,
     Order,
     OrderLine,
+    Part,
     StudReach,
     WallTakeoff,
 )
-from dxf2veneer.order.added import with_additions
-from dxf2veneer.order.arithmetic import Count, exact
+from dxf2veneer.order.arithmetic import exact
 from dxf2veneer.order.bid import bid_sum, counts_of
-from dxf2veneer.order.colors import PANELS, by_color, colors_over
+from dxf2veneer.order.colors import PANELS, colors_over
 from dxf2veneer.order.deliveries import deliveries, too_heavy, with_pallets
 from dxf2veneer.order.labour import labour_of
-from dxf2veneer.order.lines import keys_of, order_line
+from dxf2veneer.order.lines import keys_of
 from dxf2veneer.order.over import money_over
-from dxf2veneer.order.panels import few_studs, panels
+from dxf2veneer.order.panels import few_studs
+from dxf2veneer.order.parts import Counted, Lot, counted, counted_parts, lots_of
 from dxf2veneer.order.prices import NO_PRICES, Prices
-from dxf2veneer.order.sheets import sheets
-from dxf2veneer.order.stones import fixture_blocks, pooled, trim_stones
-from dxf2veneer.order.strips import strips
 
 
 def order(
@@ -45,6 +44,7 @@ def order(
     prices: Prices = NO_PRICES,
     *,
     is_own: bool = True,
+    parts: Sequence[Part] = (),
 ) -> Order:
     """The order of a job: every item that it needs, its labor and its bid.
 
@@ -54,9 +54,10 @@ def order(
         plan: The course plan; without one, panels and what hangs on them are estimated by area
             and run.
         job: The job.
-        product: The panel line.
+        product: The panel line; the first one of several.
         prices: The prices.
         is_own: Whether the product is the job's own, of which prices are that name none.
+        parts: The walls of each product, where the job has several.
 
     Returns:
         The order, without alternates.
@@ -65,17 +66,19 @@ def order(
         SettingsError: A price is in a unit that its item is not sold in, or a roll of the barrier
             is shorter than its lap.
     """
-    prices = prices.of_product(product, is_own=is_own)
-    plain = _counts(walls, corners, plan, job, product, prices)
-    counts = with_additions(
-        by_color(pooled(plain, job, prices), walls, plan, job, product), job, product, prices
-    )
-    plain_lines = [order_line(c, job, product, prices) for c in counts]
-    parts = deliveries(plain_lines, [w.wall for w in walls], corners, plan, job, product)
-    lines = with_pallets(plain_lines, parts)
-    labour, measured = labour_of(walls, corners, plan, job, product)
+    if parts:
+        lots = lots_of(walls, parts, job, prices)
+        found = counted_parts(lots, walls, corners, job)
+    else:
+        good = prices.of_product(product, is_own=is_own)
+        lots = [Lot(walls, corners, plan, job, product, good)]
+        found = [counted(lots[0])]
+    plain_lines = [line for one in found for line in one.lines]
+    sent = deliveries(plain_lines, [w.wall for w in walls], corners, plan, job, product, parts)
+    lines = with_pallets(plain_lines, sent)
+    labour, measured = labour_of(walls, corners, plan, job, product, parts)
     bid = bid_sum(lines, labour, job.bid, counts_of(measured, lines, labour, job.labour))
-    reach = tuple(few_studs(walls, product.goods.panel_fastener, job.order.framing))
+    reach = [few_studs(o.walls, o.product.goods.panel_fastener, job.order.framing) for o in lots]
     hours = float(sum(line.hours for line in labour))
     return Order(
         lines=lines,
@@ -87,44 +90,42 @@ def order(
         priced_on=prices.day,
         wage=None if job.labour.wage is None else exact(job.labour.wage),
         days=hours / (job.labour.crew * job.labour.day),
-        dead_load_psf=_dead_load(lines, product),
-        few_studs=reach,
-        deliveries=parts,
-        colors_over=colors_over(plain, lines, job, product, prices),
-        over=money_over(counts, plan, job, product, prices),
-        notices=(
-            *_about_prices(bid, prices, product),
-            *_about_quotes(lines, prices, product),
-            *_about_work(bid, job),
-            *_about_counts(lines, plan, product),
-            *_about_studs(reach, job, product),
-            *_about_additions(job),
-            *_about_trucks(parts, job, product),
+        dead_load_psf=max(
+            (load for lot in lots if (load := _dead_load(_lines_of(lot, lines), lot.product))),
+            default=None,
+        ),
+        few_studs=tuple(one for own in reach for one in own),
+        deliveries=sent,
+        colors_over=colors_over(found[0].plain, lines, job, product, lots[0].prices),
+        over=_over(found[: len(lots)]),
+        notices=tuple(
+            dict.fromkeys(
+                n
+                for lot, few in zip(lots, reach, strict=True)
+                for n in (
+                    *_about_prices(bid, lot.prices, lot.product),
+                    *_about_quotes(_lines_of(lot, lines), lot.prices, lot.product),
+                    *_about_work(bid, job),
+                    *_about_counts(_lines_of(lot, lines), plan, lot.product),
+                    *_about_studs(few, job, lot.product),
+                    *_about_additions(job),
+                    *_about_trucks(sent, job, lot.product),
+                )
+            )
         ),
     )
 
 
-def _counts(
-    walls: Sequence[WallTakeoff],
-    corners: Sequence[Corner],
-    plan: CoursePlan | None,
-    job: Job,
-    product: Product,
-    prices: Prices,
-) -> list[Count]:
-    """The items that the job needs any of, in the order of the list of items."""
-    counts = [
-        *panels(walls, corners, plan, product),
-        *strips(walls, job, product),
-        *trim_stones(walls, job, product),
-        *fixture_blocks(walls),
-        *sheets(walls, corners, plan, job, product, prices),
-    ]
-    places = list(ITEMS)
-    return sorted(
-        (c for c in counts if any(m.measured > 0.0 for m in c.methods)),
-        key=lambda c: places.index(c.item.key),
-    )
+def _lines_of(lot: Lot, lines: Sequence[OrderLine]) -> list[OrderLine]:
+    """The lines of a product, and those of none."""
+    return [line for line in lines if line.product in ("", lot.name)]
+
+
+def _over(found: Sequence[Counted]) -> Decimal | None:
+    """What the plans of all products cost more than their cheapest ones."""
+    each = [money_over(o.counts, o.lot.plan, o.lot.job, o.lot.product, o.lot.prices) for o in found]
+    known = [over for over in each if over is not None]
+    return sum(known, Decimal(0)) if known else None
 
 
 def _dead_load(lines: Sequence[OrderLine], product: Product) -> float | None:
@@ -166,7 +167,7 @@ def _about_quotes(lines: Sequence[OrderLine], prices: Prices, product: Product) 
     if prices.file is None:
         return
     file, day = prices.file.name, prices.day
-    needed = [(line, prices.of(*keys_of(line.key))) for line in lines if not line.by_others]
+    needed = [(line, prices.of(*keys_of(line.plain_key))) for line in lines if not line.by_others]
     items = tuple(
         message("price-expired-item", item=line.key, until=p.valid_until.isoformat())
         for line, p in needed
@@ -178,13 +179,14 @@ def _about_quotes(lines: Sequence[OrderLine], prices: Prices, product: Product) 
     lacking = tuple(
         line.key
         for line, p in needed
-        if p is None and not set(keys_of(line.key)).isdisjoint(prices.of_no_product)
+        if p is None and not set(keys_of(line.plain_key)).isdisjoint(prices.of_no_product)
     )
     if lacking:
         name = product.product.name or (product.file.name if product.file else "")
         what = message("price-of-product", file=file, items=lacking, product=name)
         yield Notice("PRICE_OF_PRODUCT", what)
-    yield from _about_other_products({line.key for line, p in needed if p is None}, prices, product)
+    unpriced = {line.plain_key for line, p in needed if p is None}
+    yield from _about_other_products(unpriced, prices, product)
     if prices.left_out:
         what = message("prices-left-out", file=file, lines=prices.left_out)
         yield Notice("PRICES_LEFT_OUT", what)
@@ -262,6 +264,6 @@ def _stand_ins(lines: Sequence[OrderLine], product: Product) -> tuple[str, ...]:
     """Sections of goods in the order of which the product file leaves a value to the generic
     one.
     """
-    ordered = {ITEMS[line.key.partition(" ")[0]].section for line in lines}
+    ordered = {ITEMS[line.item_key].section for line in lines}
     generic = dict.fromkeys(key.partition(".")[0] for key in product.generic)
     return tuple(section for section in generic if section in ordered)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from dxf2veneer.app.laying import lay_out
+from dxf2veneer.app.parts import laid_out, with_walls_named
 from dxf2veneer.app.proposing import in_views
 from dxf2veneer.basics.messages import TakeoffError
 from dxf2veneer.config.job import Job, with_settings
@@ -38,7 +38,8 @@ def courses(path: Path, job: Job, marks: Marks) -> dict[str, Any]:
         product = load_product(job.product_path)
         drawing = load_drawing(path, in_views(plain, path), 0)
         found = recognise([drawing], plain)
-        laid = lay_out(found.walls, found.corners, plain, product)
+        plain = with_walls_named(plain, found.walls, [drawing])
+        laid = laid_out(found.walls, found.corners, plain, product)
     except TakeoffError as error:
         return {"walls": [], "problem": error_line(error, job.output.display)}
     per_inch = 1.0 / drawing.inches_per_unit

@@ -320,6 +320,11 @@ ABOUT: dict[str, NoticeText] = {
         "Widen the range with --clearance-most, or check the level lines.",
     ),
     # the order
+    "CORNER_OF_PRODUCTS": NoticeText(
+        "Walls of two products meet at a corner: no panel goes round it. Each side is laid and "
+        "counted with corner pieces of its own product, as high as that side is.",
+        "Detail how the two meet, or lay both walls with one product.",
+    ),
     "PLAN_TOO_BIG": NoticeText(
         "The job has more panels than it is to be laid out with; they are estimated by area.",
         "Check the drawing's unit; if it is right, raise --plan-most or split the job.",

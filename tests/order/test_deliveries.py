@@ -13,7 +13,7 @@ from dxf2veneer.basics.units import WrongValueError
 from dxf2veneer.config.charges import as_charges
 from dxf2veneer.config.checks import as_whole
 from dxf2veneer.config.job import with_settings
-from dxf2veneer.config.wall_rows import Treatment
+from dxf2veneer.config.treatments import Treatment
 from dxf2veneer.order import order
 from dxf2veneer.recognise import recognise
 from dxf2veneer.wording import say

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import load_job, with_settings
-from dxf2veneer.config.wall_rows import Treatment
+from dxf2veneer.config.treatments import Treatment
 from dxf2veneer.order.shares import apportion
 
 CENT = Decimal("0.01")

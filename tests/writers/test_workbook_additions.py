@@ -10,7 +10,7 @@ from sheets import written
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.additions import as_additions
 from dxf2veneer.config.job import load_job, with_settings
-from dxf2veneer.config.wall_rows import Treatment
+from dxf2veneer.config.treatments import Treatment
 
 ADDED = {
     "items": [

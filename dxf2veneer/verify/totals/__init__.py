@@ -8,6 +8,7 @@ code that measured, recognized, planned or ordered is used again. A difference i
     runs.py       starter against base; corners against their edges; totals against walls
     units.py      pieces against the field, their units, and the heights of corners and ends
     order.py      order lines against quantities and plan; packages, money and weight; the bid
+    parts.py      of several products each by itself, and their sums
     comparing.py  how far two numbers may be apart, and how it is said
 """
 
@@ -23,6 +24,7 @@ from dxf2veneer.verify.totals.areas import check_areas, check_deduction
 from dxf2veneer.verify.totals.bid import check_bid, check_measures
 from dxf2veneer.verify.totals.deliveries import check_deliveries
 from dxf2veneer.verify.totals.order import check_counts, check_packages
+from dxf2veneer.verify.totals.parts import check_parts
 from dxf2veneer.verify.totals.runs import check_caps, check_corners, check_starter, check_totals
 from dxf2veneer.verify.totals.units import (
     check_colors,
@@ -80,7 +82,8 @@ def check_takeoff(takeoff: Takeoff) -> list[Notice]:
     found = list(check_totals(takeoff))
     if takeoff.order is None:
         return found
-    found += check_counts(takeoff, takeoff.order)
+    check = check_parts if takeoff.parts else check_counts
+    found += check(takeoff, takeoff.order)
     found += check_measures(takeoff, takeoff.order)
     orders = [(None, takeoff.order), *((a.name, a.order) for a in takeoff.order.alternates)]
     for name, order in orders:

@@ -11,7 +11,7 @@ from dxf2veneer.basics.notices import Notice
 from dxf2veneer.basics.tolerances import CHECK_QUOTIENT
 from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.job import Job
-from dxf2veneer.config.wall_rows import called
+from dxf2veneer.config.treatments import called
 from dxf2veneer.model import BidLine, LabourLine, Order, Takeoff
 from dxf2veneer.verify.totals.comparing import HALF_CENT, compare, equal, of_alternate, summed
 
@@ -72,7 +72,7 @@ def check_measures(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     bare = {
         name.casefold()
         for one in takeoff.job.walls.treatments
-        if not one.barrier
+        if one.barrier is False
         for name in one.walls
     }
     areas["barrier_area"] = math.fsum(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from decimal import Decimal
 from typing import NamedTuple
 
@@ -12,7 +12,7 @@ from dxf2veneer.basics.notices import Notice
 from dxf2veneer.basics.tolerances import CHECK_JOIN_FT, CHECK_QUOTIENT
 from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.blend import color_key
-from dxf2veneer.config.wall_rows import called
+from dxf2veneer.config.treatments import called
 from dxf2veneer.model import Order, OrderLine, Reckoning, Takeoff
 from dxf2veneer.verify.totals.comparing import (
     HALF_CENT,
@@ -29,12 +29,13 @@ _OF_FEET = {"m": 0.3048, "m2": 0.3048 * 0.3048}
 """Meters in a foot, square meters in a square foot."""
 
 
-def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
+def check_counts(takeoff: Takeoff, order: Order, without: Collection[str] = ()) -> Iterator[Notice]:
     """The order measures what the walls and the plan have.
 
     Args:
         takeoff: The finished takeoff.
         order: Its order.
+        without: Keys of items that are looked at elsewhere.
 
     Yields:
         What does not agree.
@@ -42,23 +43,7 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     lines: dict[str, list[OrderLine]] = {}
     for line in order.lines:
         lines.setdefault(line.item_key, []).append(line)
-    for run in _runs(takeoff):
-        own = lines.get(run.item) or lines.get(_BOUGHT_WITH.get(run.item, ""), [])
-        for way in (w for line in own for w in line.ways if w.mode in run.modes):
-            parts = math.fsum(
-                s.value / _OF_FEET.get(s.unit, 1.0)
-                for s in way.sources
-                if run.source in ("", s.what.code)
-            )
-            yield from compare(
-                message("run-of-order-line", item=run.item, run=run.name, mode=way.mode),
-                parts,
-                run.total,
-                message("by-the-quantities"),
-                slack=CHECK_JOIN_FT * len(way.sources),
-            )
-        if run.total > CHECK_QUOTIENT and not own and _is_wanted(run.item, takeoff):
-            yield mismatch(message("order-line-missing", item=run.item, total=run.total))
+    yield from check_runs(takeoff, order, {run.item for run in _runs(takeoff)} - set(without))
     if takeoff.plan is not None:
         for key, count in (
             ("flat_panel", takeoff.plan.flat),
@@ -77,6 +62,39 @@ def check_counts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     )
     what = message("fixture-blocks-of-order")
     yield from compare(what, blocks, fixtures, message("by-fixture-outlines"))
+
+
+def check_runs(takeoff: Takeoff, order: Order, items: Collection[str]) -> Iterator[Notice]:
+    """What items were counted from is what the walls have of it.
+
+    Args:
+        takeoff: The finished takeoff.
+        order: Its order.
+        items: Keys of the items to look at.
+
+    Yields:
+        What does not agree.
+    """
+    lines: dict[str, list[OrderLine]] = {}
+    for line in order.lines:
+        lines.setdefault(line.item_key, []).append(line)
+    for run in (run for run in _runs(takeoff) if run.item in items):
+        own = lines.get(run.item) or lines.get(_BOUGHT_WITH.get(run.item, ""), [])
+        for way in (w for line in own for w in line.ways if w.mode in run.modes):
+            parts = math.fsum(
+                s.value / _OF_FEET.get(s.unit, 1.0)
+                for s in way.sources
+                if run.source in ("", s.what.code)
+            )
+            yield from compare(
+                message("run-of-order-line", item=run.item, run=run.name, mode=way.mode),
+                parts,
+                run.total,
+                message("by-the-quantities"),
+                slack=CHECK_JOIN_FT * len(way.sources),
+            )
+        if run.total > CHECK_QUOTIENT and not own and _is_wanted(run.item, takeoff):
+            yield mismatch(message("order-line-missing", item=run.item, total=run.total))
 
 
 def _check_colors(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
@@ -126,7 +144,10 @@ def _runs(takeoff: Takeoff) -> Iterator[_RunTotal]:
     ):
         yield _RunTotal(item, name, source, inches / 12.0, both)
     bare = {
-        n.casefold() for one in takeoff.job.walls.treatments if not one.barrier for n in one.walls
+        n.casefold()
+        for one in takeoff.job.walls.treatments
+        if one.barrier is False
+        for n in one.walls
     }
     behind = math.fsum(
         w.quantities.gross_area

@@ -43,6 +43,10 @@ _BOUNDS: dict[str, Sentence] = {
     "bound-sum-of-walls": (
         "the sum of the bounds of {walls} walls, because offcuts stay on their wall"
     ),
+    "bound-of-products": (
+        "the sum of {bounds:and}: what each product can't do without, as no "
+        "offcut passes to another"
+    ),
     "bound-by-length": _bound_by_length,
     "bound-by-ends": (
         "at least {panels:,} {panels:flat panel|flat panels}: each has only two factory ends for "

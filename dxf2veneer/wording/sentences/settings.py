@@ -97,7 +97,13 @@ SENTENCES: dict[str, Sentence] = {
     "clearances-differ": (
         "{place}: the courses of {walls:and} run together; give them one clearance"
     ),
-    "wants-change": "wants in table {number} what is different: barrier, clearance or phase",
+    "wants-change": (
+        "wants in table {number} what is different: barrier, clearance, phase or product"
+    ),
+    "wants-product": (
+        "wants product in table {number} beside {key}, which goes with a product's walls; for all "
+        "walls set it in its own section of the job file"
+    ),
     "wants-room": (
         "wants openings inside the wall, and {opening} of the wall {name:quoted} is not"
     ),
@@ -122,6 +128,39 @@ SENTENCES: dict[str, Sentence] = {
     ),
     "treatments-differ": (
         "{place}: treatments give the wall {name:quoted} more than one {what}; leave one"
+    ),
+    "treatment-of-none": ("{place}: no wall is on the {what} {name:quoted}; there are {known}"),
+    "product-said-twice": (
+        "{place}: treatments say different things of the product {product:quoted}; write what goes "
+        "with it the same in each, and of the job's own product in the job's own sections"
+    ),
+    "product-names-alike": (
+        "{place}: two product files carry the name {name:quoted}; give each product a name of its "
+        "own in its section [product]"
+    ),
+    "product-units-differ": (
+        "{place}: products sold by feet and products sold by meters can't be in one job; take them "
+        "off as two jobs"
+    ),
+    "product-parts-bay": (
+        "{place}: the bay corner {corner:quoted} joins walls of two products, and its two sides "
+        "are cut from one panel; lay both walls with one product, or mark the sides as ends"
+    ),
+    "products-with-colors": (
+        "{place}: a job of several products can't divide a product into colors yet; leave out "
+        "[blend] in their files, or take the walls off as jobs of their own"
+    ),
+    "products-with-site": (
+        "{place}: a job of several products can't be laid out on site measures yet; take the walls "
+        "of each product off as a job of their own"
+    ),
+    "products-with-comparison": (
+        "{place}: plans of a job of several products can't be compared; leave out compare, or take "
+        "the walls of each product off as a job of their own"
+    ),
+    "products-with-alternate": (
+        "{place}: an alternate of a job of several products can leave walls out, but not lay all "
+        "with another product; make that a job of its own"
     ),
     "treatment-unknown": "{place}: no wall is called {name:quoted}; walls: {known}",
     "table-key-unknown": "table {number} has an unknown key {key}; {hint}",

@@ -84,6 +84,10 @@ SENTENCES: dict[str, Sentence] = {
         "wall {wall}: trim stones of {openings:and} overlap by {area:small}, as {gap} is left "
         "between the openings; both are ordered in full"
     ),
+    "corner-of-products": (
+        "corner {corner}: {products:and} meet there, and no panel goes round it; each side has "
+        "corner pieces of its own product"
+    ),
     "cap-mark-unused": "cap line marks no level top of veneer in any wall",
     "level-unused": "level line is not level or crosses no wall",
     "names-several": "{wall} holds several names: {names}; the first was used",

@@ -16,7 +16,8 @@ from dxf2veneer.config.charges import Charge
 from dxf2veneer.config.letter import UnitPrice
 from dxf2veneer.config.pricing import PriceColumn, PriceName
 from dxf2veneer.config.tasks import Task
-from dxf2veneer.config.wall_rows import Treatment, WallRow
+from dxf2veneer.config.treatments import Treatment
+from dxf2veneer.config.wall_rows import WallRow
 from dxf2veneer.model import (
     Alternate,
     BidLine,

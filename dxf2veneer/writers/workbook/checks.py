@@ -8,6 +8,7 @@ import math
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.basics.notices import Level
+from dxf2veneer.config.product import Product
 from dxf2veneer.model import Takeoff
 from dxf2veneer.wording import remedy, say
 from dxf2veneer.writers.basis import (
@@ -129,7 +130,7 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     top = settings.last + 2
     title = (
         "Further values of the product: "
-        f"{takeoff.product.product.name or product_file(takeoff.product)}"
+        f"{', '.join(takeoff.product_names) or product_file(takeoff.product)}"
     )
     write_note(sheet, top, title, columns=len(columns), bold=True)
     product_columns = [
@@ -152,7 +153,11 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
 
 def _product_rows(takeoff: Takeoff, display: Display) -> list[Row]:
     """The product's values that the list of assumptions does not name already."""
-    product = takeoff.product
+    return [row for one in takeoff.products for row in _rows_of(one, takeoff, display)]
+
+
+def _rows_of(product: Product, takeoff: Takeoff, display: Display) -> list[Row]:
+    """One product's further values."""
     origins, named = dict(product.comments), {a.key for a in takeoff.assumptions}
     rows: list[Row] = []
     for name in ("panel", "laying", "cap"):

@@ -15,6 +15,7 @@ from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.columns import Display, Formula, Row
 from dxf2veneer.writers.workbook.input_items import UNITS
 from dxf2veneer.writers.workbook.links import Links, into
+from dxf2veneer.writers.workbook.scope import Scope
 from dxf2veneer.writers.workbook.subjects import Subject
 
 WORK = "work"
@@ -40,9 +41,9 @@ class Sources:
             A row for each source.
         """
         linked = self.links.of(line, way, self.display, other=self.subject.number > 0)
-        what = say(line.item, self.display.name)
+        what, scope = say(line.item, self.display.name), self.subject.scope_of(line)
         return [
-            self._row(what, way.mode, source, sheet, text)
+            self._row(what, way.mode, source, sheet, text, scope)
             for source, (sheet, text) in zip(way.sources, linked, strict=True)
         ]
 
@@ -60,7 +61,8 @@ class Sources:
             return self._by_rates(work, what)
         if abs(sum(s.value for s in work.sources) - work.quantity) > 1e-6:
             return []
-        return [self._row(what, WORK, source, "", "") for source in work.sources]
+        scope = self.subject.scope
+        return [self._row(what, WORK, source, "", "", scope) for source in work.sources]
 
     def _by_rates(self, work: LabourLine, what: str) -> list[Row]:
         """Work that follows the net areas of the walls."""
@@ -82,12 +84,14 @@ class Sources:
             )
         return rows
 
-    def _row(self, item: str, mode: str, source: OrderSource, sheet: str, text: str) -> Row:
+    def _row(
+        self, item: str, mode: str, source: OrderSource, sheet: str, text: str, scope: Scope
+    ) -> Row:
         more = f"+{source.beyond!r}" if source.beyond else ""
         amount = f"{text}{more}" if text else repr(source.value + source.beyond)
         feet = into("m" if source.unit in ("m", "m2") else "ft", self.display)
         is_fixed = not text
-        value = self.subject.scope.within(source.ref, amount, feet, as_it_is=is_fixed)
+        value = scope.within(source.ref, amount, feet, as_it_is=is_fixed)
         return {
             "item": item,
             "mode": mode,

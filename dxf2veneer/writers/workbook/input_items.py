@@ -92,6 +92,7 @@ def terms_of(line: OrderLine) -> OrderLine:
         line.package_weight_lb,
         line.per_pallet,
         line.by_others,
+        product=line.product,
     )
 
 
@@ -215,15 +216,15 @@ def _modes(line: OrderLine, order: Order) -> set[str]:
 
 def _allowance(line: OrderLine, mode: str, order: Order) -> Value:
     """The allowance of an item, following the job's where it has none of its own."""
-    way = next(
-        way
+    way, product = next(
+        (way, found.product)
         for o in (order, *(a.order for a in order.alternates))
         for found in o.lines
         if found.key == line.key
         for way in found.ways
         if way.mode == mode
     )
-    if way.is_own_allowance:
+    if way.is_own_allowance or (product and way.usual_pct is not None):
         return way.allowance_pct
     if way.usual_pct is not None:
         return BY_KIND
@@ -235,7 +236,8 @@ def _sold(line: OrderLine, takeoff: Takeoff, order: Order) -> str:
     price = (
         "no price" if line.price is None else f"price: {without_folder(order.prices_from)}{dated}"
     )
-    return f"{price}; package: {product_file(takeoff.product)}, or price file"
+    product = next((p.product for p in takeoff.parts if p.name == line.product), takeoff.product)
+    return f"{price}; package: {product_file(product)}, or price file"
 
 
 def mark_items(sheet: Worksheet, items: PlacedTable, lines: Iterable[OrderLine]) -> None:

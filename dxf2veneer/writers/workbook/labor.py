@@ -12,7 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.basics.units import square_feet
 from dxf2veneer.config.goods import METRIC
-from dxf2veneer.model import LabourLine, Order, Takeoff
+from dxf2veneer.model import LabourLine, Order, OrderLine, Takeoff
 from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of, style_total
@@ -217,14 +217,19 @@ def _facts(
         "unit": weight_unit(takeoff),
     }
     yield {"what": "Pallets", "value": Formula(supplier.total("pallets")), "unit": "each"}
-    flat = next((line for line in order.lines if line.item_key == "flat_panel"), None)
-    if flat is not None:
-        unit, face = weight_unit(takeoff), square_feet(takeoff.product.coverage_area)
+    flat: dict[str, OrderLine] = {}
+    for line in order.lines:
+        if line.item_key == "flat_panel":
+            flat.setdefault(line.product, line)
+    for name, line in flat.items():
+        part = next((p for p in takeoff.parts if p.name == name), None)
+        product = part.product if part else takeoff.product
+        unit, face = weight_unit(takeoff), square_feet(product.coverage_area)
         if unit == "kg":
             face *= METRIC["sqft"][1]
-        per, each = inputs.of(flat, "per"), inputs.of(flat, "weight")
+        per, each = inputs.of(line, "per"), inputs.of(line, "weight")
         yield {
-            "what": Strong("Dead load of flat panels"),
+            "what": Strong(f"Dead load of flat panels{f', {name}' if name else ''}"),
             "value": Formula(f'IF(N({each})=0,"not known",{each}/({per}*{face!r}))'),
             "unit": "kg/m²" if unit == "kg" else "lb/sq ft",
         }

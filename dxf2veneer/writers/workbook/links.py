@@ -79,7 +79,11 @@ class Links:
             both empty where no sheet holds it. Sources that share a cell, such as the two jambs of
             an opening, read an even share of it.
         """
-        found = self._cells(line.item_key, way, line.key)
+        found = self._cells(line.item_key, way, line.plain_key)
+        apart = self._corners_apart(line.product)
+        found = [
+            None if s.ref in apart else cell for cell, s in zip(found, way.sources, strict=True)
+        ]
         if other:
             is_laid = way.mode == "layout" and line.item_key in (*_PANELS, _BOTH_PANELS)
             known = set() if is_laid else self._counted.get((line.item_key, way.mode), set())
@@ -157,6 +161,13 @@ class Links:
     def _of_colors(self, wall: str, key: str, column: str) -> Cell | None:
         row = self._colors.get((wall, key.partition(" ")[2]))
         return None if self.colors is None or row is None else (self.colors, column, row)
+
+    def _corners_apart(self, product: str) -> set[str]:
+        """Corners that a product's walls share with another's: its own sides may be lower than
+        what the sheet of corners says."""
+        whole = {c.id: c.edges for c in self.takeoff.corners}
+        parts = (p for p in self.takeoff.parts if p.name == product)
+        return {c.id for p in parts for c in p.corners if c.edges != whole[c.id]}
 
     @cached_property
     def _counted(self) -> dict[tuple[str, str], set[tuple[str, str, float]]]:

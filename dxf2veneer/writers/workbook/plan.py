@@ -11,7 +11,10 @@ from typing import Any, NamedTuple
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from dxf2veneer.config.product import Product
 from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount
+from dxf2veneer.model.parts import product_name
+from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.wording import rule_name, say
 from dxf2veneer.wording.bounds import least_words
 from dxf2veneer.wording.choices import over_line
@@ -27,6 +30,7 @@ from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Formula,
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import widen, write_note, write_title
 from dxf2veneer.writers.workbook.rule_check import AS_LAID, BROKEN, FORCED
+from dxf2veneer.writers.workbook.weighted import weighted
 
 _PERCENT = '0.0%;"none"'
 _SIGNED = "+#,##0;-#,##0;0"
@@ -53,6 +57,19 @@ def by_area(weighted_net: str, display: Display, takeoff: Takeoff) -> str:
     """
     face = display.area(takeoff.product.coverage_area)
     return f"ROUNDUP(ROUND(({weighted_net})/{face!r},6),0)"
+
+
+def faces_rates(takeoff: Takeoff) -> list[float]:
+    """Each wall's rate by area, in panels of the first product: what ``by_area`` divides by.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        A rate for each wall.
+    """
+    first, every = takeoff.product.coverage_area, takeoff.estimate.walls
+    return [w.rate * (first / takeoff.product_of(w.wall).coverage_area) for w in every]
 
 
 def add_panels(
@@ -95,6 +112,9 @@ def add_panels(
     put(bound, plan.bound, COUNT)
     style_total(bound)
     total = f"SUMPRODUCT({placed.range('net')},{placed.range('rate')})"
+    if takeoff.parts:
+        total = weighted(placed, "net", faces_rates(takeoff)) or total
+        _total_waste(sheet, placed, takeoff, display)
     ordered: Any = sheet[f"{placed.letters['by_area']}{placed.last + 1}"]
     put(ordered, Formula(by_area(total, display, takeoff)), COUNT)
     style_total(ordered)
@@ -112,6 +132,27 @@ def add_panels(
     row = _tolerance(sheet, row + 2, plan, columns, display)
     finish(sheet, takeoff, placed, last_row=row, freeze="C")
     return PanelTables(placed, colors)
+
+
+def _total_waste(sheet: Worksheet, placed: PlacedTable, takeoff: Takeoff, display: Display) -> None:
+    """The waste of all products' panels, each by its own face."""
+    terms = []
+    for part in takeoff.parts:
+        name = for_formula(part.name)
+        for key, each in zip(("flat", "corner"), _faces(part.product, display), strict=True):
+            terms.append(f"{each!r}*{placed.sum_where(key, product=name)}")
+    laid = f"{placed.letters['laid']}{placed.last + 1}"
+    bought: Any = sheet[f"{placed.letters['waste']}{placed.last + 1}"]
+    put(bought, Formula(f"1-{laid}/({'+'.join(terms)})"), _PERCENT)
+    style_total(bought)
+
+
+def _faces(product: Product, display: Display) -> tuple[float, float]:
+    """The face of a flat and of a corner panel, in the unit of the sheets."""
+    return (
+        display.area(product.coverage_area),
+        display.area(product.corner.length * product.panel.height),
+    )
 
 
 def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
@@ -153,6 +194,7 @@ def _wall_columns(takeoff: Takeoff, display: Display) -> list[Column]:
         Column("rate", "Rate\nby area", 9, "0.00"),
         *(column(*about) for about in areas[1:]),
         Column("like", "Same courses\nand joints as", 13),
+        *([Column("product", "Product", 24)] if takeoff.parts else []),
     ]
 
 
@@ -166,6 +208,16 @@ def _wall_row(
     n: int, count: WallCount, takeoff: Takeoff, display: Display, walls: PlacedTable
 ) -> Row:
     entry = takeoff.walls[n]
+    own: Row = {}
+    if takeoff.parts:
+        product = takeoff.product_of(count.wall)
+        flat, corner = _faces(product, display)
+        bought = f"({{flat}}*{flat!r}+{{corner}}*{corner!r})"
+        own = {
+            "waste": Formula(f"IF({{units}}=0,0,1-{{laid}}/{bought})"),
+            "by_area": Formula(f"ROUNDUP(ROUND({{net}}*{{rate}}/{flat!r},6),0)"),
+            "product": product_name(product),
+        }
     return {
         "wall": count.wall,
         "name": entry.wall.name,
@@ -179,6 +231,7 @@ def _wall_row(
         "laid": display.area(entry.courses.field.area),
         "rate": takeoff.estimate.walls[n].rate,
         "like": count.like or "",
+        **own,
     }
 
 

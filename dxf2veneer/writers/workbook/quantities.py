@@ -210,7 +210,7 @@ def add_quantities(
     sheet.column_dimensions["G"].width = width
     widen(sheet, range(first - 1, last + 1), 7, len(columns))
     finish(sheet, takeoff, ways, last_row=last, filtered=False)
-    behind = all(one.barrier for one in takeoff.job.walls.treatments)
+    behind = all(one.barrier is not False for one in takeoff.job.walls.treatments)
     measures = _measures(subject, display, ways, rows, behind) if subject.follows else {}
     return Quantities(ways, rows, usual, work, measures, subject.number)
 
@@ -269,6 +269,7 @@ def _write_usual(
 ) -> None:
     """What course plans of these walls took beyond panels by area and corner run."""
     ways = [way for line in subject.lines for way in line.ways if way.usual_pct is not None]
+    ways = [] if subject.parts else ways  # each product's own stands with its allowances
     flat = next((n.key for n in subject.lines if n.item_key == "flat_panel"), "")
     rates = [w.rate for w in takeoff.estimate.walls] if subject.follows else []
     text = measured.usual(measured.spans.get((flat, "area")), rates) if ways else None

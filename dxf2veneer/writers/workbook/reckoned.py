@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from dxf2veneer.basics.units import square_feet
 from dxf2veneer.config.goods import METRIC, ItemUnit
+from dxf2veneer.config.product import Product
 from dxf2veneer.model import OrderLine, OrderPart, Reckoning
 from dxf2veneer.writers.workbook.columns import Formula, Value
 from dxf2veneer.writers.workbook.counting import followed
@@ -76,9 +77,9 @@ class Measured:
         item = line.item_key
         if item == "flat_panel":
             part = "" if line.color_share == 1.0 else f"*{line.color_share!r}"
-            return Formula(self._flat(summed) + part)
+            return Formula(self._flat(line, summed) + part)
         if item == "panel_fastener":
-            return Formula(self._fasteners())
+            return Formula(self._fasteners(line))
         if item == "wrb":
             return Formula(self._barrier(line, span))
         if way.parts:
@@ -100,48 +101,48 @@ class Measured:
         """
         if net is None or net[1] - net[0] + 1 != len(rates):
             return None
-        face = self._face()
+        face = self._face(self.subject.product)
         took = "+".join(f"{rate!r}*C{row}" for row, rate in enumerate(rates, net[0]))
         if len(took) > _LONGEST:
             return None
-        panels = f"({self._area_of('flat_panel')}+{self._area_of('corner_panel')})"
+        panels = f"({self._area_of('flat_panel', '')}+{self._area_of('corner_panel', '')})"
         return f"IF({panels}=0,0,MAX(0,ROUND(100*(({took})/{face!r}/{panels}-1),1)))"
 
-    def _flat(self, net: str) -> str:
+    def _flat(self, line: OrderLine, net: str) -> str:
         """Net area less what corner pieces cover, over a panel's face."""
-        product = self.subject.product
+        product = self.subject.product_of(line)
         each = self._ours("sqft") * square_feet(product.corner.length * product.panel.height)
-        corners, face = self._area_of("corner_panel"), self._face()
+        corners, face = self._area_of("corner_panel", line.product), self._face(product)
         return f"({net}-MIN({net},{corners}*{each!r}))/{face!r}"
 
     def _ours(self, unit: ItemUnit) -> float:
         """How many of the goods' own unit make one of ours."""
         return METRIC[unit][1] if self.subject.product.is_metric else 1.0
 
-    def _face(self) -> float:
+    def _face(self, product: Product) -> float:
         """A panel's face in the unit that areas of the goods are counted in."""
-        return self._ours("sqft") * square_feet(self.subject.product.coverage_area)
+        return self._ours("sqft") * square_feet(product.coverage_area)
 
-    def _area_of(self, item: str) -> str:
-        """Formula text of an item's quantity by area, all colors together, without what was added
+    def _area_of(self, item: str, product: str) -> str:
+        """Formula text of a product's item by area, all colors together, without what was added
         by hand: nothing follows from that."""
-        lines = [line for line in self.subject.lines if line.item_key == item]
+        lines = [n for n in self.subject.lines if (n.item_key, n.product) == (item, product)]
         own = [self.cells[line.key, "area"] for line in lines if (line.key, "area") in self.cells]
         added = math.fsum(w.added for line in lines for w in line.ways if w.mode == "area")
         less = f"-{added!r}" if added else ""
         return own[0] if len(own) == 1 and not less else f"({'+'.join(own) or '0'}{less})"
 
-    def _fasteners(self) -> str:
+    def _fasteners(self, line: OrderLine) -> str:
         """So many for a flat panel, so many for each half of a corner panel."""
-        product = self.subject.product
+        product = self.subject.product_of(line)
         rule = product.goods.panel_fastener
         each = rule.long if product.corner.length / 2.0 >= rule.long_from - 1e-6 else rule.short
-        flat, corner = (self._area_of(key) for key in ("flat_panel", "corner_panel"))
+        flat, corner = (self._area_of(key, line.product) for key in ("flat_panel", "corner_panel"))
         return f"{flat}*{rule.long!r}+{corner}*{2.0 * each!r}"
 
     def _barrier(self, line: OrderLine, span: tuple[int, int]) -> str:
         """Gross area with the laps of a roll, and an overlap along the corners."""
-        roll = self.subject.product.goods.wrb
+        roll = self.subject.product_of(line).goods.wrb
         level = roll.width / (roll.width - roll.lap_level)
         length = f"({self.inputs.of(line, 'per')}*{144.0 / roll.width / self._ours('sqft')!r})"
         laps = f"{level!r}*{length}/({length}-{roll.lap_upright!r})"

@@ -64,14 +64,14 @@ def _row(line: OrderLine, takeoff: Takeoff) -> tuple[Cell, ...]:
         weight = round(POUND_KG * weight, QUOTIENT_PLACES)
     return (
         line.key, say(line.item, takeoff.job.output.display), _size(line, takeoff),
-        takeoff.product.product.name, line.chosen.packages, line.package, line.per_package,
-        ITEM_UNITS[line.unit], weight, weight_unit(takeoff), line.pallets, None, None,
+        line.product or ", ".join(takeoff.product_names), line.chosen.packages, line.package,
+        line.per_package, ITEM_UNITS[line.unit], weight, weight_unit(takeoff), line.pallets, None, None,
     )  # fmt: skip
 
 
 def _size(line: OrderLine, takeoff: Takeoff) -> str:
     """Face length and height of panels and stones, the length of strips; empty for other items."""
-    product = takeoff.product
+    product = next((p.product for p in takeoff.parts if p.name == line.product), takeoff.product)
     goods = product.goods
     height = product.panel.height
     sizes: dict[str, tuple[float, ...]] = {

@@ -10,7 +10,7 @@ import dataclasses
 from dataclasses import dataclass
 
 from dxf2veneer.config.product import Product
-from dxf2veneer.model import Alternate, LabourLine, Order, OrderLine, Takeoff
+from dxf2veneer.model import Alternate, LabourLine, Order, OrderLine, Part, Takeoff
 from dxf2veneer.writers.workbook.cells import PlacedTable
 from dxf2veneer.writers.workbook.scope import Scope
 
@@ -38,6 +38,23 @@ class Subject:
     scope: Scope
     follows: bool
     """Whether what course plans took can be followed wall by wall."""
+    parts: tuple[Part, ...] = ()
+    """The walls of each product, where the job has several."""
+
+    def product_of(self, line: OrderLine) -> Product:
+        """The product that an item is of."""
+        part = self.part_of(line)
+        return part.product if part else self.product
+
+    def part_of(self, line: OrderLine) -> Part | None:
+        """The walls of the product that an item is of; None where it is bought for all."""
+        return next((p for p in self.parts if p.name == line.product), None)
+
+    def scope_of(self, line: OrderLine) -> Scope:
+        """The walls that an item is counted on."""
+        part = self.part_of(line)
+        corners = {c.id: c for c in part.corners} if part else self.scope.corners
+        return dataclasses.replace(self.scope, corners=corners)
 
 
 def quantity_titles(order: Order) -> tuple[str, ...]:
@@ -81,7 +98,8 @@ def subjects_of(
             ids, product = alternate.walls, alternate.product
         name = alternate.name if alternate else ""
         same = product == takeoff.product
-        made.append(Subject(number, name, title, lines, work, ids, product, scope, same))
+        parts = takeoff.parts
+        made.append(Subject(number, name, title, lines, work, ids, product, scope, same, parts))
     return made
 
 

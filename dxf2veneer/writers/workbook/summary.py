@@ -26,7 +26,7 @@ from dxf2veneer.writers.words import by_area_words
 from dxf2veneer.writers.workbook.cells import ACCENT, PlacedTable, font, put, put_text
 from dxf2veneer.writers.workbook.columns import Display, Formula, Value
 from dxf2veneer.writers.workbook.page import set_page
-from dxf2veneer.writers.workbook.plan import by_area
+from dxf2veneer.writers.workbook.plan import by_area, faces_rates
 from dxf2veneer.writers.workbook.summary_order import OrderCells, write_first
 from dxf2veneer.writers.workbook.summary_parts import (
     WIDTH,
@@ -169,11 +169,12 @@ def _by_area(
     sheet.merge_cells(start_row=row, start_column=1, end_row=row, end_column=2)
     number: Any = sheet[f"C{row}"]
     made = takeoff.estimate
-    net = weighted(sources.walls, "net", [w.rate for w in made.walls])
+    net = weighted(sources.walls, "net", faces_rates(takeoff))
     put(number, made.panels if net is None else Formula(by_area(net, display, takeoff)), "#,##0")
     number.font = font(bold=True, size=20)
     number.alignment = Alignment(horizontal="center", vertical="center", shrink_to_fit=True)
-    face = f"{display.area(takeoff.product.coverage_area):.4g} {display.area_unit}"
+    faces = (f"{display.area(p.coverage_area):.4g}" for p in takeoff.products)
+    face = f"{' or '.join(faces)} {display.area_unit}"
     text = (
         f"ESTIMATE: net area / {face} of a panel's face, {by_area_words(made)}. "
         "No panel was laid out; flat and corner panels together."

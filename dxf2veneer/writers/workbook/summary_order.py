@@ -17,12 +17,18 @@ from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.wording import say
 from dxf2veneer.writers.basis import own_defaults
 from dxf2veneer.writers.workbook.cells import PlacedTable, font
-from dxf2veneer.writers.workbook.columns import MONEY, Display
+from dxf2veneer.writers.workbook.columns import MONEY, Display, Formula, Value
 from dxf2veneer.writers.workbook.input_items import NAMES, weight_unit
 from dxf2veneer.writers.workbook.labor import NO_RATE, labour_sum, unrated
 from dxf2veneer.writers.workbook.order import missing
 from dxf2veneer.writers.workbook.page import write_note
-from dxf2veneer.writers.workbook.summary_parts import LINE, WIDTH, Sources
+from dxf2veneer.writers.workbook.summary_parts import (
+    LINE,
+    WIDTH,
+    Sources,
+    write_headings,
+    write_line,
+)
 from dxf2veneer.writers.workbook.tiles import Tile, write_tiles
 
 _LONGEST = 400
@@ -109,7 +115,30 @@ def write_first(
         Tile("Pallets", cells.supplier.total("pallets"), _WHOLE, "of all deliveries"),
         Tile("Walls", f"{len(takeoff.walls)}", _WHOLE, f"{takeoff.totals.openings} openings"),
     ))  # fmt: skip
+    if takeoff.parts:
+        row = _by_product(sheet, row + 12, takeoff, order, cells) - 11
     return _questions(sheet, row + 12, asked, live, lines=2 if order.bid.open else 1)
+
+
+def _by_product(
+    sheet: Worksheet, row: int, takeoff: Takeoff, order: Order, cells: OrderCells
+) -> int:
+    """Packages of each panel of every product; the last row used."""
+    heads = {"A": "Product", "B": "", "C": "Walls", "E": "Flat panels", "G": "Corner panels"}
+    write_headings(sheet, row, {**heads, "D": "", "F": "sold in", "H": "sold in"})
+    for part in takeoff.parts:
+        row += 1
+        line: dict[str, Value] = {"A": part.name, "B": "", "C": len(part.walls), "D": ""}
+        for key, letter, beside in (("flat_panel", "E", "F"), ("corner_panel", "G", "H")):
+            own = [
+                (n, o)
+                for n, o in enumerate(order.lines)
+                if (o.item_key, o.product) == (key, part.name)
+            ]
+            many = "+".join(f"N({cells.items.cell('packages', n)})" for n, _ in own)
+            line |= {letter: Formula(many or "0"), beside: own[0][1].package if own else ""}
+        write_line(sheet, row, line, _WHOLE)
+    return row
 
 
 def _unrated_words(takeoff: Takeoff, order: Order, labour: PlacedTable) -> str:

@@ -42,7 +42,7 @@ def add_supplier(
     sheet = sheet_of(book, "Supplier")
     columns = _columns(display, weight_unit(takeoff))
     about = takeoff.job.job
-    names = (about.company, about.name, takeoff.product.product.name)
+    names = (about.company, about.name, *takeoff.product_names)
     note = " · ".join(filter(None, names)) or "Stone veneer"
     write_title(sheet, "List for the supplier", note, columns)
     rows = [_item(line, n, display, table, inputs) for n, line in enumerate(order.lines)]
