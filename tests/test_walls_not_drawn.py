@@ -196,6 +196,11 @@ NAMED = (
             '[[walls.treatments]]\nwalls = ["side"]\nclearance = 2\n',
             "treatments give the wall 'SIDE' more than one clearance",
         ),
+        (
+            '[[walls.treatments]]\nwalls = ["W2"]\nbarrier = true\nphase = "A"\n'
+            '[[walls.treatments]]\nwalls = ["side"]\nbarrier = false\n',
+            "treatments give the wall 'SIDE' more than one barrier",
+        ),
     ],
 )
 def test_a_name_means_one_wall_and_its_treatments_agree(tmp_path, text, told):

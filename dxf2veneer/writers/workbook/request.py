@@ -65,7 +65,8 @@ def _row(line: OrderLine, takeoff: Takeoff) -> tuple[Cell, ...]:
     return (
         line.key, say(line.item, takeoff.job.output.display), _size(line, takeoff),
         line.product or ", ".join(takeoff.product_names), line.chosen.packages, line.package,
-        line.per_package, ITEM_UNITS[line.unit], weight, weight_unit(takeoff), line.pallets, None, None,
+        line.per_package, ITEM_UNITS[line.unit], weight, weight_unit(takeoff), line.pallets, None,
+        None,
     )  # fmt: skip
 
 
