@@ -158,6 +158,12 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         f"{least_words(plan)}. Waste by layout {takeoff.waste:.1%}; "
         f"by area {by_area.panels:,} ({by_area_words(by_area)})"
     )
+    for part in takeoff.parts:
+        if part.plan is not None:
+            yield safe(
+                f"{part.name} on {', '.join(part.walls)}: {part.plan.flat.units} flat and "
+                f"{part.plan.corner.units} corner; {least_words(part.plan)}"
+            )
     yield from _alike(plan)
     if plan.look and plan.look.joints:
         yield look_line(plan, plan.look)

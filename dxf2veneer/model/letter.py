@@ -14,6 +14,8 @@ class ScopeWall(NamedTuple):
 
     name: str
     net_area: Decimal
+    product: str = ""
+    """Name of its panel, where the job has several."""
 
 
 class ScopeElevation(NamedTuple):
@@ -62,6 +64,7 @@ class BidLetter:
     by_sizes: tuple[str, ...]
     """Walls that no drawing shows."""
     product: str
+    """Name of the panel; of several which is on which walls."""
     scope: tuple[ScopeElevation, ...]
     net_area: Decimal
     """In square feet, or in square meters with metric display, to a hundredth; the sum of the

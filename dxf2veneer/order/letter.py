@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
 from pathlib import PurePath
 from typing import Literal, cast
 
-from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER, square_feet
 from dxf2veneer.config.bidding import EXCLUSIONS, Exclusion
 from dxf2veneer.config.errors import SettingsError
@@ -17,6 +18,7 @@ from dxf2veneer.model import (
     ChangePrice,
     OfferedAlternate,
     Order,
+    OrderLine,
     ScopeElevation,
     ScopeWall,
     Takeoff,
@@ -79,7 +81,7 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         signed_by=letter.signed_by,
         drawings=tuple(dict.fromkeys(PurePath(d.file).name for d in takeoff.drawings)),
         by_sizes=tuple(row.name for row in job.walls.rows),
-        product=takeoff.product.product.name,
+        product=_products(takeoff),
         scope=(*_scope(takeoff, drawn, by_elevation=letter.pricing == "elevation"), *more),
         net_area=area,
         pricing=cast(Literal["lump", "elevation", "area"], letter.pricing),
@@ -88,9 +90,9 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         currency=order.currency,
         alternates=tuple(OfferedAlternate(a.name, a.what, a.difference) for a in order.alternates),
         unit_prices=tuple(ChangePrice(u.name, exact(u.price), u.unit) for u in letter.unit_prices),
-        items=tuple(o.item for o in ours if _WORK_ON.get(o.key) not in unrated),
-        supplied=tuple(o.item for o in ours if _WORK_ON.get(o.key) in unrated),
-        by_others=tuple(line.item for line in order.lines if line.by_others),
+        items=_each_once(o for o in ours if _WORK_ON.get(o.item_key) not in unrated),
+        supplied=_each_once(o for o in ours if _WORK_ON.get(o.item_key) in unrated),
+        by_others=_each_once(line for line in order.lines if line.by_others),
         include=(*job.bid.include, *(one.text for one in taken_up if one.work in rated)),
         exclude=exclude,
         unrated=(
@@ -102,6 +104,19 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         cautions=tuple(c for c in takeoff.cautions if c.code in _CAUTIONS),
         display=job.output.display,
     )
+
+
+def _products(takeoff: Takeoff) -> str:
+    """The panel, or which of several is on which walls."""
+    if not takeoff.parts:
+        return takeoff.product.product.name
+    return "; ".join(f"{part.name} on {', '.join(part.walls)}" for part in takeoff.parts)
+
+
+def _each_once(lines: Iterable[OrderLine]) -> tuple[Message, ...]:
+    """What lines are about, whichever product they are of."""
+    named = (cast(Message, line.item["item"]) if line.product else line.item for line in lines)
+    return tuple(dict.fromkeys(named))
 
 
 def _taken_up(job: Job, order: Order) -> list[Exclusion]:
@@ -119,11 +134,12 @@ def _scope(takeoff: Takeoff, area: Decimal, *, by_elevation: bool) -> tuple[Scop
     """The elevations with all their walls, whose areas sum up to that of all of them."""
     shares = [share for e in takeoff.elevations for share in e.walls]
     parts = apportion(area, [share.net_area for share in shares])
+    panels = {wall: part.name for part in takeoff.parts for wall in part.walls}
     areas = {share.wall: part for share, part in zip(shares, parts, strict=True)}
     return tuple(
         ScopeElevation(
             e.name.removesuffix(NOT_DRAWN),
-            tuple(ScopeWall(s.wall, areas[s.wall]) for s in e.walls),
+            tuple(ScopeWall(s.wall, areas[s.wall], panels.get(s.wall, "")) for s in e.walls),
             sum((areas[s.wall] for s in e.walls), Decimal(0)),
             e.price if by_elevation else None,
         )

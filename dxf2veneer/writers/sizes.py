@@ -53,7 +53,8 @@ class TextSizes:
     @classmethod
     def of(cls, takeoff: Takeoff, drawing: Drawing) -> TextSizes:
         """The sizes for one drawing of a job."""
-        output, course = takeoff.job.output, takeoff.product.panel.height
+        output = takeoff.job.output
+        course = min(p.panel.height for p in takeoff.products)
         boxes = [w.wall.box for w in takeoff.walls_of(drawing.index)]
         scale = output.plot_scale or _guess(boxes, course, output.display)
         metric = output.display == "metric"

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import groupby
 
-from dxf2veneer.model import BidLetter, OfferedAlternate
+from dxf2veneer.model import BidLetter, OfferedAlternate, ScopeElevation
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.wording import say
 
@@ -139,7 +140,7 @@ def _scope(letter: BidLetter) -> Table:
     rows = [
         (
             legible(e.name),
-            ", ".join(f"{w.name} {area_words(letter, w.net_area)}" for w in e.walls),
+            _walls(letter, e),
             area_words(letter, e.net_area),
             *([money_words(letter, e.price or Decimal(0))] if priced else []),
         )
@@ -149,6 +150,15 @@ def _scope(letter: BidLetter) -> Table:
     heads = ("Elevation", "Walls", "Net area", *(["Price"] if priced else []))
     last = ("All", "", area_words(letter, letter.net_area), *price)
     return Table(heads, tuple(rows), last, numbers=2)
+
+
+def _walls(letter: BidLetter, elevation: ScopeElevation) -> str:
+    """The walls of an elevation with their areas; their panels where the job has several."""
+    told = []
+    for product, walls in groupby(elevation.walls, key=lambda w: w.product):
+        named = ", ".join(f"{w.name} {area_words(letter, w.net_area)}" for w in walls)
+        told.append(f"{named} in {legible(product)}" if product else named)
+    return "; ".join(told)
 
 
 def _price(letter: BidLetter) -> tuple[str, str]:

@@ -31,7 +31,7 @@ class Frame:
         """The frame around one wall. Texts at the sides follow the courses, and the wall's size
         where it is large."""
         x0, y0, x1, y1 = wall.wall.box
-        course = takeoff.product.panel.height
+        course = takeoff.product_of(wall.wall.id).panel.height
         text = max(min(0.45 * course, 6.0), (x1 - x0) / 130, (y1 - y0) / 90)
         alert = alert_words(takeoff)
         over = 5 if alert else 3

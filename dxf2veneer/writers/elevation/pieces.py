@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import islice
 
 from dxf2veneer.basics.tolerances import SPECK_IN
+from dxf2veneer.config.product import Product
 from dxf2veneer.model import Piece, PieceRef, Takeoff, WallTakeoff
 from dxf2veneer.wording.mitres import beside_words
 from dxf2veneer.writers.colors import ColorMark, color_marks
@@ -109,7 +110,9 @@ def draw_pieces(
     Returns:
         The drawing; nothing where no pieces are laid out.
     """
-    id, pieces, course = wall.wall.id, wall.courses.pieces, takeoff.product.panel.height
+    id, pieces = wall.wall.id, wall.courses.pieces
+    product = takeoff.product_of(id)
+    course = product.panel.height
     if not pieces:
         return Markup()
     display, marks = takeoff.job.output.display, color_marks(takeoff)
@@ -138,7 +141,7 @@ def draw_pieces(
             tag("g", {"class": "overs", "fill-rule": "evenodd"}, *overs),
             tag("path", {"class": "hands", "d": hands}),
             _cuts(pieces, ground, line),
-            tag("g", labels, *_labels(takeoff, pieces, ground, sheet)),
+            tag("g", labels, *_labels(takeoff, product, pieces, ground, sheet)),
         )
     )
 
@@ -192,18 +195,14 @@ def _label_sizes(course: float) -> tuple[float, ...]:
 
 
 def _labels(
-    takeoff: Takeoff, pieces: Iterable[Piece], ground: Canvas, sheet: Sheet
+    takeoff: Takeoff, product: Product, pieces: Iterable[Piece], ground: Canvas, sheet: Sheet
 ) -> Iterable[Markup]:
     """The cut length and unit of cut pieces, the unit of whole ones, as large as they fit and hide
     no mark."""
-    sizes, display = _label_sizes(takeoff.product.panel.height), takeoff.job.output.display
+    sizes, display = _label_sizes(product.panel.height), takeoff.job.output.display
     marks = color_marks(takeoff)
     for piece in pieces:
-        whole = (
-            takeoff.product.corner.length
-            if piece.unit == "corner"
-            else takeoff.product.panel.length
-        )
+        whole = product.corner.length if piece.unit == "corner" else product.panel.length
         length = (
             ""
             if abs(piece.length - whole) < SPECK_IN

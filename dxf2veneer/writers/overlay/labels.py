@@ -50,8 +50,9 @@ def label_pieces(
     """
     letters = {id: for_dxf(mark.letter) for id, mark in color_marks(takeoff).items()}
     for wall in walls:
+        product = takeoff.product_of(wall.wall.id)
         for piece in wall.courses.pieces:
-            texts = label_texts(piece, takeoff.product, sizes.display, letters.get(piece.stock, ""))
+            texts = label_texts(piece, product, sizes.display, letters.get(piece.stock, ""))
             line = _label(piece, texts, sizes, sheet)
             if line is not None:
                 sheet.take(line.box)

@@ -15,6 +15,7 @@ import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from dxf2veneer.config.product import Product
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.textio.escaping import for_dxf
@@ -130,11 +131,7 @@ def _write_rows(
 
 def _title(takeoff: Takeoff, drawing: Drawing, sizes: TextSizes, day: str) -> list[_Row]:
     """The lines of the title, errors first."""
-    job, product, display = takeoff.job.job, takeoff.product, takeoff.job.output.display
-    panel = (
-        f"{length_text(product.panel.length, display)} x "
-        f"{length_text(product.panel.height, display)}"
-    )
+    job, display = takeoff.job.job, takeoff.job.output.display
     scale = f"texts sized for plotting at {sizes.scale_text}"
     heads = (f"{job.name}: veneer courses" if job.name else "Veneer courses", alert_words(takeoff))
     lines = (
@@ -144,7 +141,7 @@ def _title(takeoff: Takeoff, drawing: Drawing, sizes: TextSizes, day: str) -> li
             filter(None, (f"drawing {file_name(drawing)}, sha256 {drawing.sha256[:_HASH]}", day))
         ),
         scale + (", chosen by the largest wall" if sizes.is_guess else ""),
-        f"panel {panel}: {product.product.name}",
+        *(_panel(p, takeoff, display) for p in takeoff.products),
         *_panels(takeoff),
         *_CAUTION,
     )
@@ -153,6 +150,16 @@ def _title(takeoff: Takeoff, drawing: Drawing, sizes: TextSizes, day: str) -> li
         *_errors(takeoff, drawing),
         *(_Row(for_dxf(line)) for line in lines if line),
     ]
+
+
+def _panel(product: Product, takeoff: Takeoff, display: str) -> str:
+    """A product's size and name, and its walls where the job has several."""
+    size = (
+        f"{length_text(product.panel.length, display)} x "
+        f"{length_text(product.panel.height, display)}"
+    )
+    walls = next((", ".join(p.walls) for p in takeoff.parts if p.product is product), "")
+    return f"panel {size}: {product.product.name}{f' on {walls}' if walls else ''}"
 
 
 def _errors(takeoff: Takeoff, drawing: Drawing) -> list[_Row]:

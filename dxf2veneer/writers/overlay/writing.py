@@ -69,7 +69,7 @@ def write_overlay(
         )
     _check_names(doc, source, output.layer_prefix)
     taken = [] if output.overlay_only else text_boxes(doc, inches)
-    course = takeoff.product.panel.height
+    course = min(p.panel.height for p in takeoff.products)
     try:
         pen = Pen(
             doc,

@@ -35,7 +35,7 @@ def keys_of(takeoff: Takeoff, wall: WallTakeoff) -> list[tuple[str, Markup]]:
     Returns:
         Words with how many pieces bear them, each with its sign.
     """
-    pieces, course = wall.courses.pieces, takeoff.product.panel.height
+    pieces, course = wall.courses.pieces, takeoff.product_of(wall.wall.id).panel.height
     marks = color_marks(takeoff)
     keys = [
         (

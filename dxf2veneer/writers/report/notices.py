@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from dxf2veneer.basics.notices import Level, count_by_level
+from dxf2veneer.config.product import Product
 from dxf2veneer.model import Takeoff
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.wording import remedy, say
@@ -114,6 +115,14 @@ def alerts(takeoff: Takeoff) -> Markup:
     )
 
 
+def _panel(panel: Product, takeoff: Takeoff, show: str) -> str:
+    """A product's name and sizes, and its walls where the job has several."""
+    flat = f"{tape(panel.panel.length, show)} × {tape(panel.panel.height, show)}"
+    size = f"flat {flat}, corner {tape(panel.corner.length, show)}"
+    walls = next((", ".join(p.walls) for p in takeoff.parts if p.product is panel), "")
+    return f"{legible(panel.product.name)}: {size}{f'; on {walls}' if walls else ''}"
+
+
 def basis(takeoff: Takeoff) -> Markup:
     """What the numbers rest on.
 
@@ -123,18 +132,16 @@ def basis(takeoff: Takeoff) -> Markup:
     Returns:
         Drawings, panel, settings and cautions.
     """
-    panel, show = takeoff.product, takeoff.job.output.display
+    show = takeoff.job.output.display
     files = [(str(d.index + 1), file_name(d), d.units, d.sha256[:12]) for d in takeoff.drawings]
     settings = [assumption_words(a, show) for a in takeoff.assumptions]
-    flat = f"{tape(panel.panel.length, show)} × {tape(panel.panel.height, show)}"
-    size = f"flat {flat}, corner {tape(panel.corner.length, show)}"
     cautions = (tag("li", None, legible(say(c, show))) for c in takeoff.cautions)
     head = ("Setting", "Value", "From", "What it does")
     return joined(
         (
             table("Drawings", ("No", "File", "Unit", "File begins, SHA-256"), files, words=4),
             tag("h3", None, "Panel"),
-            tag("p", None, f"{legible(panel.product.name)}: {size}"),
+            *(tag("p", None, _panel(p, takeoff, show)) for p in takeoff.products),
             table("Settings and rules behind the numbers", head, settings, words=4),
             tag("h3", None, "Cautions"),
             tag("ul", None, *cautions),

@@ -177,7 +177,7 @@ def _share(share: OrderShare | ElevationShare) -> ShareJson:
 
 def _line(line: OrderLine, display: str) -> OrderLineJson:
     chosen = line.chosen
-    return {
+    made: OrderLineJson = {
         "key": line.key,
         "item": say(line.item, display),
         "item_data": message_data(line.item),
@@ -205,6 +205,7 @@ def _line(line: OrderLine, display: str) -> OrderLineJson:
         "unopened": line.unopened,
         "other_way": None if line.other is None else _way(line.other, display),
     }
+    return {**made, "product": line.product} if line.product else made
 
 
 def _delivery(one: Delivery, display: str) -> DeliveryJson:

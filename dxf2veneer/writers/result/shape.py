@@ -66,6 +66,18 @@ class ProductJson(TypedDict):
     cap_height_in: Run
 
 
+class PartJson(TypedDict):
+    """One of several products of a job: nothing passes from it to another."""
+
+    product: ProductJson
+    walls: list[str]
+    flat: Annotated[int | None, Limit("minimum", 0)]
+    corner: Annotated[int | None, Limit("minimum", 0)]
+    lower_bound: Annotated[
+        int | None, "Panels that no layout of its walls can do without; null without a plan."
+    ]
+
+
 class DrawingJson(TypedDict):
     """One file that was read."""
 
@@ -171,7 +183,10 @@ class ResultJson(TypedDict):
         "nothing to say.",
     ]
     job: Annotated[dict[str, SettingJson], "Every setting by `section.key`."]
-    product: ProductJson
+    product: Annotated[ProductJson, "The panel line used; the first one of several."]
+    products: NotRequired[
+        Annotated[list[PartJson], "The walls of each product, where the job has several."]
+    ]
     drawings: list[DrawingJson]
     walls: list[WallJson]
     corners: list[CornerJson]

@@ -58,7 +58,18 @@ class OrderLineJson(TypedDict):
     100); packages = needed / per_package, rounded to 6 places and then up; cost rounded half up
     to the cent."""
 
-    key: Annotated[str, "The item's key; fixture blocks have their size behind it."]
+    key: Annotated[
+        str,
+        "The item's key; fixture blocks have their size behind it, items of one of several "
+        "products its name.",
+    ]
+    product: NotRequired[
+        Annotated[
+            str,
+            "Name of the product that it is of, in a job of several; left out of what is bought "
+            "for all of them together.",
+        ]
+    ]
     item: str
     item_data: MessageJson | None
     measured: float

@@ -14,7 +14,8 @@ from typing import Any, cast
 
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.basics.units import square_feet
-from dxf2veneer.model import Assumption, Drawing, Takeoff
+from dxf2veneer.config.product import Product
+from dxf2veneer.model import Assumption, Drawing, Part, Takeoff
 from dxf2veneer.textio.escaping import for_json, legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording import say
@@ -37,6 +38,7 @@ from dxf2veneer.writers.result.shape import (
     AssumptionJson,
     DrawingJson,
     NoticeJson,
+    PartJson,
     ProductJson,
     ResultJson,
     TotalsJson,
@@ -87,7 +89,7 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
             }
             for key, value in job.items().items()
         },
-        "product": _product(takeoff),
+        "product": _product(takeoff.product),
         "drawings": [_drawing(d) for d in takeoff.drawings],
         "walls": [wall_dict(w) for w in takeoff.walls],
         "corners": [corner_dict(c) for c in takeoff.corners],
@@ -116,6 +118,8 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
         "cautions": [say(caution, display) for caution in takeoff.cautions],
         "notices": [_notice(n, display) for n in takeoff.notices],
     }
+    if takeoff.parts:
+        result["products"] = [_part(part) for part in takeoff.parts]
     return cast(ResultJson, _plain(result))
 
 
@@ -144,8 +148,18 @@ def _plain(value: Any) -> Any:
     return value
 
 
-def _product(takeoff: Takeoff) -> ProductJson:
-    product = takeoff.product
+def _part(part: Part) -> PartJson:
+    plan = part.plan
+    return {
+        "product": _product(part.product),
+        "walls": list(part.walls),
+        "flat": None if plan is None else plan.flat.units,
+        "corner": None if plan is None else plan.corner.units,
+        "lower_bound": None if plan is None else plan.bound,
+    }
+
+
+def _product(product: Product) -> ProductJson:
     return {
         "file": product_file(product),
         "name": product.product.name,

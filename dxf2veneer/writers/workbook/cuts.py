@@ -14,6 +14,7 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.basics.tolerances import SPECK_IN
 from dxf2veneer.model import CoursePlan, Piece, PieceRef, StockUnit, Takeoff, WallTakeoff
+from dxf2veneer.model.parts import product_name
 from dxf2veneer.wording.blend import boxes_line
 from dxf2veneer.wording.mitres import beside_words
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
@@ -129,6 +130,7 @@ def add_cut_list(
         Column("what", "What it is", 22),
         Column("unit", "From\npanel", 8),
         *([Column("color", "Color", 12)] if parts.has_colors else []),
+        *([Column("product", "Product", 20)] if takeoff.parts else []),
         Column("length", f"Cut\nlength, {unit}", 11, fraction),
         Column("rip", f"Rip to\nheight, {unit}", 11, fraction),
         Column("angle", "Angle\ndegrees", 9, "0.0"),
@@ -153,6 +155,8 @@ def add_cut_list(
     bands = [(entry.wall.id, piece.course) for entry, piece in pieces]
     begins = {n for n in range(1, len(bands)) if bands[n] != bands[n - 1]}
     rows = [_piece_row(entry, piece, display, parts) for entry, piece in pieces]
+    for row, (entry, _) in zip(rows, pieces, strict=True) if takeoff.parts else ():
+        row["product"] = product_name(takeoff.product_of(entry.wall.id))
     for n in (n for n in range(len(bands)) if n == 0 or bands[n][0] != bands[n - 1][0]):
         rows[n]["wall"] = Strong(bands[n][0])
     placed = place(sheet, HEADER, columns, rows, empty="no pieces", ruled=begins)
@@ -239,6 +243,8 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: PanelPa
     """
     sheet = sheet_of(book, "Stock")
     columns = _stock_columns(display, has_colors=parts.has_colors)
+    if takeoff.parts:
+        columns.append(Column("product", "Product", 20))
     note = (
         "Every panel that the plan buys and what is cut from it; those laid whole stand "
         "last. Waste here is by length, as panels are cut; strips ripped off and ground "
@@ -253,7 +259,7 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: PanelPa
         sheet,
         HEADER,
         columns,
-        [_unit_row(u, display, parts) for u in units],
+        [_unit_row(u, display, parts) | _of_product(u, takeoff) for u in units],
         empty="no panels",
         total=True,
     )
@@ -303,6 +309,12 @@ def _unit_row(unit: StockUnit, display: Display, parts: PanelParts) -> Row:
         "used": display.size(unit.used),
         "kerfs": display.size(unit.kerfs),
     }
+
+
+def _of_product(unit: StockUnit, takeoff: Takeoff) -> Row:
+    """A panel's product, where the job has several."""
+    is_one = not takeoff.parts or not unit.parts
+    return {} if is_one else {"product": product_name(takeoff.product_of(unit.parts[0].wall))}
 
 
 def _length(inches: float, display: Display) -> str:
