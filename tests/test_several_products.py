@@ -25,7 +25,9 @@ from refusals import refused
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import load_job
+from dxf2veneer.order.letter import letter_of
 from dxf2veneer.verify.totals import check_takeoff
+from dxf2veneer.wording import say
 from dxf2veneer.writers.result.writing import result_dict
 
 HEAD = """[layers]
@@ -265,3 +267,60 @@ def test_what_cannot_be_is_refused_in_one_line(tmp_path, text, told):
 def test_plans_of_several_products_are_not_compared(tmp_path):
     with refused(SettingsError, match="plans of a job of several products can't be compared"):
         taken_off(tmp_path, head=HEAD.replace("[plan]", "[plan]\ncompare = true"))
+
+
+# ------------------------------------------------------------- in or out of the base bid
+
+OUT = TREAT + "bid = false\n"
+ADDS = '[bid]\nalternates = [{ name = "With South", adds = ["south"] }]\n'
+BY_AREA = HEAD.replace("[plan]", "[plan]\npanels = false")
+
+
+def by_area(order, key):
+    line = next((n for n in order.lines if n.item_key == key), None)
+    return 0.0 if line is None else next(w.measured for w in line.ways if w.mode == "area")
+
+
+def test_a_wall_out_of_the_base_bid_comes_in_with_an_alternate(tmp_path):
+    #  Ledge on both walls: 32 panels' worth on W1, 72 x 40 / (24 x 6) = 20 on South
+    found = taken_off(tmp_path, SOUTH + OUT + ADDS, BY_AREA)
+    assert found.errors == ()
+    assert [w.wall.id for w in found.walls] == ["W1"]
+    assert [w.id for w in found.out_of_bid] == ["W2"]
+    (other,) = found.order.alternates
+    assert by_area(found.order, "flat_panel") == pytest.approx(32)
+    assert by_area(other.order, "flat_panel") == pytest.approx(52)
+    assert (say(other.what), other.walls) == ("with South (not drawn)", ("W1", "W2"))
+    assert other.difference == other.order.bid.total - found.order.bid.total > 0
+    (told,) = [n for n in found.notices if n.code == "OUT_OF_BID"]
+    assert say(told.message).endswith("South (not drawn)")
+    letter = letter_of(found, found.order)
+    assert "stone on South" in [say(what) for what in letter.unrated]
+
+
+def test_an_alternate_may_add_a_wall_of_another_product(tmp_path):
+    found = taken_off(
+        tmp_path, SOUTH + BLOCK.replace("breakage", "bid = false\nbreakage") + ADDS, BY_AREA
+    )
+    assert {line.product for line in found.order.lines} == {"Ledge", ""}
+    (other,) = found.order.alternates
+    assert {line.product for line in other.order.lines} == {"Ledge", "Block", ""}
+    block = next(n for n in other.order.lines if n.key == "flat_panel of Block")
+    assert next(w.measured for w in block.ways if w.mode == "area") == pytest.approx(10)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        (SOUTH + ADDS, "no wall south is out of the base bid; out of it are: none"),
+        (SOUTH + OUT + ADDS.replace("south", "W1"), "out of it are: South"),
+        (
+            SOUTH + OUT.replace('["South"]', '["South", "W1"]'),
+            "leave every wall out of the base bid",
+        ),
+        (SOUTH + OUT + TREAT + "bid = true\nphase = 'A'\n", "more than one bid"),
+    ],
+)
+def test_wrong_walls_out_of_the_bid_are_refused_in_one_line(tmp_path, text, told):
+    with refused(SettingsError, match=told):
+        taken_off(tmp_path, text, BY_AREA)

@@ -49,7 +49,8 @@ def _names(job: Job) -> Iterator[tuple[str, str]]:
     for treatment in job.walls.treatments:
         yield from (("walls.treatments", name) for name in treatment.walls)
     for alternate in job.bid.alternates:
-        yield from (("bid.alternates", name) for name in alternate.without)
+        both = (*alternate.without, *alternate.adds)
+        yield from (("bid.alternates", name) for name in both)
     yield from (("plan.blend", given.wall) for given in job.plan.blend)
 
 
@@ -97,6 +98,7 @@ def _refuse_different_treatments(walls: Sequence[Wall], job: Job) -> None:
         found = job.walls.treatments_of(wall.id, wall.name)
         given: dict[str, set[float] | set[str] | set[bool] | set[Path]] = {
             "product": {job.treatment_path(t).resolve() for t in found if t.product is not None},
+            "bid": {t.bid for t in found if t.bid is not None},
             "barrier": {t.barrier for t in found if t.barrier is not None},
             "clearance": {t.clearance for t in found if t.clearance is not None},
             "phase": {t.phase for t in found if t.phase},

@@ -202,7 +202,7 @@ def other_inputs(asked: Asked, job: Job) -> tuple[Path, ...]:
     Args:
         asked: Names the job file.
         job: Names the product file, the price file, the site measures, an earlier result and the
-            alternates' product files.
+            product files of walls and alternates.
 
     Returns:
         Each file once.
@@ -213,6 +213,6 @@ def other_inputs(asked: Asked, job: Job) -> tuple[Path, ...]:
         job.prices_path,
         job.site_path,
         job.before_path,
-        *map(job.alternate_path, job.bid.alternates),
+        *job.other_products,
     )
     return tuple(dict.fromkeys(p for p in named if p))

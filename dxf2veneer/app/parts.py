@@ -19,7 +19,7 @@ from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
 from dxf2veneer.config.treatments import Treatment
-from dxf2veneer.model import Corner, Drawing, Part, Wall
+from dxf2veneer.model import Corner, Drawing, Part, Recognised, Wall
 from dxf2veneer.model.parts import product_name
 from dxf2veneer.order.alternates import corners_without
 
@@ -77,6 +77,29 @@ def _elevations_of(wall: Wall, drawings: Sequence[Drawing]) -> set[str]:
 
 def _place(job: Job) -> Message:
     return job.origin_of("walls.treatments").place(folders=True)
+
+
+def in_base_bid(found: Recognised, job: Job) -> Recognised:
+    """The walls that are in the base bid, with their corners.
+
+    Args:
+        found: All walls and corners.
+        job: The job; its treatments name walls.
+
+    Returns:
+        The walls in the bid, and a notice that names the others; the same where all are in it.
+
+    Raises:
+        SettingsError: None is.
+    """
+    kept = tuple(w for w in found.walls if job.walls.in_bid(w.id, w.name))
+    if len(kept) == len(found.walls):
+        return found
+    if not kept:
+        raise SettingsError(message("no-wall-in-bid", place=_place(job)))
+    names = tuple(w.name or w.id for w in found.walls if w not in kept)
+    told = Notice("OUT_OF_BID", message("out-of-bid", walls=names))
+    return Recognised(kept, corners_without(found.corners, kept), (*found.notices, told))
 
 
 # --------------------------------------------------------------------------- parts

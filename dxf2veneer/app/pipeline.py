@@ -11,7 +11,7 @@ from typing import Any
 from dxf2veneer.app.comparing import plans_compared
 from dxf2veneer.app.laying import LaidOut, laid_before, lay_out_kept
 from dxf2veneer.app.named_walls import refuse_wrong_names
-from dxf2veneer.app.parts import laid_out, with_walls_named
+from dxf2veneer.app.parts import in_base_bid, laid_out, with_walls_named
 from dxf2veneer.app.proposing import in_views
 from dxf2veneer.app.second_look import second_look, unit_advice
 from dxf2veneer.app.stages import Progress, timed, unwatched
@@ -32,7 +32,7 @@ from dxf2veneer.model import (
     Totals,
     Wall,
 )
-from dxf2veneer.order.alternates import order_of
+from dxf2veneer.order.alternates import Whole, order_of
 from dxf2veneer.order.assumptions import CAUTIONS, assumptions
 from dxf2veneer.order.changed_cuts import changed_cuts
 from dxf2veneer.order.experience import estimate_of
@@ -91,6 +91,8 @@ def take_off(
     _refuse_vast(drawings, found.walls, job, product)
     job = with_walls_named(job, found.walls, drawings)
     refuse_wrong_names(found.walls, job, product)
+    every = found
+    found = in_base_bid(found, job)
 
     def early(bare: LaidOut) -> None:
         if coursed is not None and job.plan.panels:
@@ -117,6 +119,7 @@ def take_off(
             product,
             lambda walls, corners, other: laid_out(walls, corners, job, other, progress),
             laid.parts,
+            Whole(every.walls, every.corners) if every.walls != found.walls else None,
         )
         counts |= {"lines": len(ordered.lines), "alternates": len(ordered.alternates)}
     choices = None
@@ -130,7 +133,7 @@ def take_off(
             n
             for d in drawings
             for n in second_look(
-                d, _walls_of(d, found), job, whole.get(Path(d.file)), whole.__setitem__
+                d, _walls_of(d, every), job, whole.get(Path(d.file)), whole.__setitem__
             )
         ]
         counts["found"] = len(looked)
@@ -138,7 +141,8 @@ def take_off(
         for path, document in whole.items():
             keep(path, document)
     takeoff = _checked(job, product, drawings, found, laid, ordered, looked, site)
-    return dataclasses.replace(takeoff, choices=choices, changes=changes)
+    out = tuple(w for w in every.walls if not job.walls.in_bid(w.id, w.name))
+    return dataclasses.replace(takeoff, choices=choices, changes=changes, out_of_bid=out)
 
 
 def _earlier(job: Job) -> Earlier | None:

@@ -242,7 +242,7 @@ def _target(takeoff: Takeoff, file: Path | str) -> Iterator[Path]:
     target, job = Path(file), takeoff.job
     drawings = [Path(d.file) for d in takeoff.drawings]
     named = (job.product_path, job.prices_path, job.site_path, job.before_path)
-    others = (*named, *map(job.alternate_path, job.bid.alternates))
+    others = (*named, *job.other_products)
     with _worded(job):
         if target.is_file() and not is_ours(target):
             raise OutputClashError(message("file-not-ours", file=str(target)))

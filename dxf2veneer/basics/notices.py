@@ -98,6 +98,7 @@ CATALOG: dict[str, Level] = {
     "START_SLIVERS": _W,
     "START_OUT_OF_RANGE": _W,
     # the order
+    "OUT_OF_BID": _I,
     "CORNER_OF_PRODUCTS": _W,
     "PLAN_TOO_BIG": _W,
     "PLAN_SEARCH_ENDED": _I,

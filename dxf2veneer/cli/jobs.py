@@ -69,7 +69,7 @@ def named_files(job: Job) -> tuple[Product, Prices]:
     """Read every file that a job names.
 
     Args:
-        job: Names product and price file, and the product files of alternates.
+        job: Names product and price file, and the product files of walls and alternates.
 
     Returns:
         The job's own product, and the prices.
@@ -81,6 +81,6 @@ def named_files(job: Job) -> tuple[Product, Prices]:
     from dxf2veneer.order.alternates import prices_of
 
     product = load_product(job.product_path)
-    for other in filter(None, map(job.alternate_path, job.bid.alternates)):
+    for other in job.other_products:
         load_product(other)
     return product, prices_of(job)

@@ -40,13 +40,15 @@ class ItemAllowance(NamedTuple):
 
 
 class AlternateChoice(NamedTuple):
-    """Another bid beside the first: without some walls (names or ids),
-    or with another product file.
+    """Another bid beside the first: without some walls (names or ids), with some that the base bid
+    leaves out, or with another product file.
     """
 
     name: str
     without: tuple[str, ...]
     product: str | None
+    adds: tuple[str, ...] = ()
+    """Walls that are out of the base bid, and in here."""
 
 
 def as_item(value: Any) -> str:
@@ -86,7 +88,11 @@ as_allowances = as_tables(
     percent=(as_number(0.0, 100.0), None),
 )
 _alternate_tables = as_tables(
-    AlternateChoice, name=(as_name, ...), without=(as_names, ()), product=(as_text, None)
+    AlternateChoice,
+    name=(as_name, ...),
+    without=(as_names, ()),
+    product=(as_text, None),
+    adds=(as_names, ()),
 )
 
 
@@ -329,8 +335,8 @@ class Bid:
     )
     alternates: tuple[AlternateChoice, ...] = setting(
         (),
-        "other bids beside this one, without some walls (names or ids) or with another product "
-        "file",
+        "other bids beside this one, without some walls (names or ids), with another product file, "
+        "or with walls that are out of the base bid (adds)",
         as_alternates,
         '[{ name = "Without the annex", without = ["ANNEX"] }, { name = "Low panel", '
         'product = "low.toml" }]',

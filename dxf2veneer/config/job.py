@@ -764,6 +764,13 @@ class Job:
         found = self._beside("walls.treatments", treatment.product or "")
         return found if found is not None else Path()
 
+    @property
+    def other_products(self) -> tuple[Path, ...]:
+        """The product files besides the job's own: those of walls and of alternates."""
+        named = (self.treatment_path(t) for t in self.walls.treatments if t.product is not None)
+        others = filter(None, map(self.alternate_path, self.bid.alternates))
+        return tuple(dict.fromkeys((*named, *others)))
+
     def _beside(self, key: str, file: str | None) -> Path | None:
         """A file named by a setting, from the folder of the file that names it."""
         return None if file is None else self.origin_of(key).folder / file

@@ -52,6 +52,8 @@ class Treatment(NamedTuple):
     """Widths of trim round openings, in inches; None: the job's. With a product alone."""
     backing: str | None = None
     """What partial panels are glued to; None: the job's. With a product alone."""
+    bid: bool | None = None
+    """Whether they are in the base bid; None: as where nothing is said, in it."""
 
     @property
     def own(self) -> dict[str, float | str]:
@@ -87,6 +89,7 @@ _treatment_tables = as_tables(
     jambs=(as_length(0.0, 48.0), None),
     sill=(as_length(0.0, 48.0), None),
     backing=(as_choice("lath", "flashing"), None),
+    bid=(as_flag, None),
 )
 
 
@@ -109,7 +112,7 @@ def as_treatments(value: Any) -> tuple[Treatment, ...]:
         if one.own and one.product is None:
             key = next(iter(one.own))
             raise WrongValueError(message("wants-product", number=number, key=key))
-        says = one.barrier is False or one.clearance is not None or one.phase.strip()
+        says = False in (one.barrier, one.bid) or one.clearance is not None or one.phase.strip()
         if not says and one.product is None:
             raise WrongValueError(message("wants-change", number=number))
     return found

@@ -192,8 +192,9 @@ class Walls:
         (),
         "walls (names or ids), elevations (views or drawings) or layers of walls without a "
         "barrier, or with another clearance, such as a fireplace indoors, of a phase that is "
-        "delivered by itself, or of another product: barrier, clearance, phase, product (its "
-        "file) and with a product breakage, scrap, head, jambs, sill, backing",
+        "delivered by itself, out of the base bid, or of another product: barrier, clearance, "
+        "phase, bid (false leaves them out), product (its file) and with a product breakage, "
+        "scrap, head, jambs, sill, backing",
         as_treatments,
         '[{ walls = ["FIREPLACE"], barrier = false, clearance = 0 }]',
     )
@@ -206,6 +207,10 @@ class Walls:
     def phase_of(self, *names: str) -> str:
         """Phase of the wall of that id and name; empty for none."""
         return next((t.phase for t in self.treatments_of(*names) if t.phase), "")
+
+    def in_bid(self, *names: str) -> bool:
+        """Whether the wall of that id and name is in the base bid."""
+        return all(t.bid is not False for t in self.treatments_of(*names))
 
     def has_barrier(self, *names: str) -> bool:
         """Whether a barrier is behind the wall of that id and name."""

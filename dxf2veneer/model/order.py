@@ -14,6 +14,7 @@ from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.goods import ItemUnit
 from dxf2veneer.config.product import Product
 from dxf2veneer.model.deliveries import Delivery
+from dxf2veneer.model.parts import Part
 from dxf2veneer.model.pieces import PieceRef
 
 
@@ -296,6 +297,10 @@ class Alternate:
     """Ids of the walls that it is for."""
     product: Product
     """The panel line that they are laid with."""
+    adds: bool = False
+    """Whether it has walls that the base bid leaves out."""
+    parts: tuple[Part, ...] = ()
+    """Its walls by product, where the job has several."""
     difference: Decimal | None = None
     """Its total less the first bid's; None where one of them is not known."""
 

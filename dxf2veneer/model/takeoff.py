@@ -130,6 +130,9 @@ class Takeoff:
     parts: tuple[Part, ...] = ()
     """The walls of each product, where the job has several; ``product`` is then the first one's."""
 
+    out_of_bid: tuple[Wall, ...] = ()
+    """Walls that the job file leaves out of the base bid: in alternates at most."""
+
     def product_of(self, wall: str) -> Product:
         """The product that a wall is laid with, by the wall's id."""
         return next((p.product for p in self.parts if wall in p.walls), self.product)

@@ -6,7 +6,7 @@ import dataclasses
 import math
 from collections.abc import Callable, Sequence
 from decimal import Decimal
-from typing import Protocol
+from typing import NamedTuple, Protocol
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.notices import Level, Notice
@@ -39,6 +39,13 @@ class LaidOutWalls(Protocol):
         """The walls of each product, where there are several."""
 
 
+class Whole(NamedTuple):
+    """All walls of the drawings, those out of the base bid with them, and their corners."""
+
+    walls: tuple[Wall, ...]
+    corners: tuple[Corner, ...]
+
+
 LayOut = Callable[[Sequence[Wall], Sequence[Corner], Product], LaidOutWalls]
 """Measures, courses, plans and checks some walls with a product."""
 
@@ -66,6 +73,7 @@ def order_of(
     product: Product,
     lay_out: LayOut,
     parts: Sequence[Part] = (),
+    every: Whole | None = None,
 ) -> Order:
     """The order of the whole job, and beside it that of each alternate.
 
@@ -77,6 +85,7 @@ def order_of(
         product: The panel line.
         lay_out: Lays out the walls of an alternate.
         parts: The walls of each product, where the job has several.
+        every: All walls and corners, those out of the base bid with them, where there are any.
 
     Returns:
         The order; errors of alternates, and warnings about their orders that the first
@@ -87,9 +96,10 @@ def order_of(
     """
     prices = prices_of(job)
     first = order(walls, corners, plan, job, product, prices, parts=parts)
-    found = [w.wall for w in walls]
+    found = tuple(w.wall for w in walls)
+    whole = every or Whole(found, tuple(corners))
     made = [
-        _alternate(choice, found, corners, job, product, prices, lay_out, first)
+        _alternate(choice, found, whole, job, product, prices, lay_out, first)
         for choice in job.bid.alternates
     ]
     errors = tuple(error for _, notices in made for error in notices)
@@ -107,8 +117,8 @@ def _beyond(total: Decimal | None, first: Decimal | None) -> Decimal | None:
 
 def _alternate(
     choice: AlternateChoice,
-    walls: Sequence[Wall],
-    corners: Sequence[Corner],
+    base: Sequence[Wall],
+    whole: Whole,
     job: Job,
     product: Product,
     prices: Prices,
@@ -116,11 +126,13 @@ def _alternate(
     first: Order,
 ) -> tuple[Alternate, list[Notice]]:
     """An alternate, its errors, and the warnings about its order that the first does not have."""
-    out = _left_out(choice, walls, job)
+    added = _added(choice, base, whole, job)
+    walls = [w for w in whole.walls if w in base or w.id in added]
+    out = _left_out(choice, base, job)
     kept = [w for w in walls if w.id not in out]
     path = job.alternate_path(choice)
     other = load_product(path) if path else product
-    left = corners_without(corners, kept)
+    left = corners_without(whole.corners, kept)
     laid = lay_out(kept, left, other)
     is_own = path in (None, job.product_path)
     try:
@@ -143,7 +155,32 @@ def _alternate(
     ]
     names = tuple(w.name or w.id for w in walls if w.id in out)
     what = _difference(names, other.product.name or path.stem if path else None)
-    return Alternate(choice.name, what, made, tuple(w.id for w in kept), other), errors
+    if added:
+        more = tuple(w.name or w.id for w in walls if w.id in added)
+        less = what if names or path else None
+        what = message("alternate-adds", walls=more, what=less)
+    ids = tuple(w.id for w in kept)
+    return Alternate(choice.name, what, made, ids, other, bool(added), laid.parts), errors
+
+
+def _added(choice: AlternateChoice, base: Sequence[Wall], whole: Whole, job: Job) -> set[str]:
+    """Ids of the walls that an alternate adds. Raises SettingsError."""
+    outside = [w for w in whole.walls if w not in base]
+    added: set[str] = set()
+    for name in choice.adds:
+        ids = {w.id for w in outside if name.casefold() in called(w.id, w.name)}
+        if not ids:
+            raise SettingsError(
+                message(
+                    "alternate-adds-none",
+                    place=job.origin_of("bid.alternates").place(folders=True),
+                    alternate=choice.name,
+                    wall=name,
+                    walls=tuple(w.name or w.id for w in outside) or ("none",),
+                )
+            )
+        added |= ids
+    return added
 
 
 def _difference(without: tuple[str, ...], product: str | None) -> Message:
@@ -172,9 +209,9 @@ def _left_out(choice: AlternateChoice, walls: Sequence[Wall], job: Job) -> set[s
                 )
             )
         out |= ids
-    if len(out) == len(walls):
+    if len(out) == len(walls) and not choice.adds:
         raise SettingsError(message("alternate-leaves-none", place=place, alternate=choice.name))
-    if not out and choice.product is None:
+    if not out and choice.product is None and not choice.adds:
         raise SettingsError(
             message("alternate-changes-nothing", place=place, alternate=choice.name)
         )

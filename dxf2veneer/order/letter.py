@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from pathlib import PurePath
 from typing import Literal, cast
@@ -97,6 +97,7 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         exclude=exclude,
         unrated=(
             *(message("labor-on-wall", wall=one.reason) for one in by_area),
+            *_out_of_bid(takeoff),
             *(w for key, w in unrated.items() if not any(key in t.casefold() for t in exclude)),
         ),
         assume=letter.assume,
@@ -117,6 +118,13 @@ def _each_once(lines: Iterable[OrderLine]) -> tuple[Message, ...]:
     """What lines are about, whichever product they are of."""
     named = (cast(Message, line.item["item"]) if line.product else line.item for line in lines)
     return tuple(dict.fromkeys(named))
+
+
+def _out_of_bid(takeoff: Takeoff) -> Iterator[Message]:
+    """The walls that the bid leaves out."""
+    names = tuple((w.name or w.id).removesuffix(NOT_DRAWN) for w in takeoff.out_of_bid)
+    if names:
+        yield message("letter-out-of-bid", walls=names)
 
 
 def _taken_up(job: Job, order: Order) -> list[Exclusion]:

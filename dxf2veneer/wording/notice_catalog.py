@@ -320,6 +320,12 @@ ABOUT: dict[str, NoticeText] = {
         "Widen the range with --clearance-most, or check the level lines.",
     ),
     # the order
+    "OUT_OF_BID": NoticeText(
+        "The job file leaves walls out of the base bid: they are measured, but neither laid out, "
+        "ordered nor priced, but in alternates that add them.",
+        "Nothing, if that is what was asked for; the proposal names them under what is not "
+        "included.",
+    ),
     "CORNER_OF_PRODUCTS": NoticeText(
         "Walls of two products meet at a corner: no panel goes round it. Each side is laid and "
         "counted with corner pieces of its own product, as high as that side is.",

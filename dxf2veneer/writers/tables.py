@@ -16,6 +16,7 @@ from pathlib import Path
 
 from dxf2veneer.basics.units import square_feet
 from dxf2veneer.model import ElevationShare, Order, OrderShare, Takeoff
+from dxf2veneer.model.parts import product_name
 from dxf2veneer.textio.whole_files import BLANK_SEAL, Cell, write_csv, write_whole
 from dxf2veneer.wording import remedy, say
 from dxf2veneer.writers.basis import assumption_words
@@ -109,8 +110,9 @@ def _walls(takeoff: Takeoff) -> DataTable:
         areas = (q.gross_area, q.opening_area, q.deducted_area, q.trim_area, q.cap_area, q.net_area)
         runs = (q.base_run, q.starter_run, q.cap_run, q.rake_run)
         measured = (*map(square_feet, areas), *(run / 12 for run in runs))
-        rows.append((w.wall.id, w.wall.name, *measured))
-    return DataTable("walls", columns, rows)
+        own = (product_name(takeoff.product_of(w.wall.id)),) if takeoff.parts else ()
+        rows.append((w.wall.id, w.wall.name, *measured, *own))
+    return DataTable("walls", (*columns, *(("product",) if takeoff.parts else ())), rows)
 
 
 def _openings(takeoff: Takeoff) -> DataTable:

@@ -62,7 +62,7 @@ PRICES = {
 
 
 @functools.cache
-def made(panels=True):
+def made(panels=True, job=JOB):
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         for product, length, height, boxes in (("Ledge", 24, 6, 5), ("Block", 36, 8, 4)):
@@ -79,7 +79,7 @@ def made(panels=True):
         listed = "\n".join(["item,unit,price,product", *rows])
         (folder / "prices.csv").write_text(listed, encoding="utf-8")
         plan = "" if panels else "[plan]\npanels = false\n"
-        (folder / "job.toml").write_text(JOB + plan, encoding="utf-8")
+        (folder / "job.toml").write_text(job + plan, encoding="utf-8")
         drawn = write_dxf(drawing(wall=[(0, 0, 48, 48)]), folder / "front.dxf")
         return take_off([drawn], load_job(folder / "job.toml"))
 
@@ -164,6 +164,18 @@ def test_a_wall_out_of_the_bid_takes_its_product_with_it(tmp_path):
     assert all(row == (0, 0) for row in the(takeoff, "Block", after).values())
     other = takeoff.order.alternates[0].order
     assert totals(after)[0] == pytest.approx(float(other.bid.total), abs=0.005)
+
+
+@needs_office
+def test_an_alternate_that_adds_a_wall_comes_to_its_own_order(tmp_path):
+    text = JOB.replace('without = ["South"]', 'adds = ["South"]').replace(
+        "breakage = 10", "breakage = 10\nbid = false"
+    )
+    takeoff = made(True, text)
+    book = recalculated(written(tmp_path, takeoff), tmp_path)
+    orders = (takeoff.order, takeoff.order.alternates[0].order)
+    assert totals(book) == pytest.approx([float(o.bid.total) for o in orders], abs=0.005)
+    assert orders[1].bid.total > orders[0].bid.total
 
 
 def test_lists_and_summary_say_which_product(tmp_path):

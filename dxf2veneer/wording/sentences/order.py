@@ -150,6 +150,12 @@ _MONEY: dict[str, Sentence] = {
     "alternate-without": "without {walls}",
     "alternate-with": "with {product}",
     "alternate-without-with": "without {walls}, with {product}",
+    "alternate-adds": "with {walls:and}{what:after, }",
+    "alternate-adds-none": (
+        "{place}: alternate {alternate:quoted}: no wall {wall} is out of the base bid; out of it "
+        "are: {walls}"
+    ),
+    "letter-out-of-bid": "stone on {walls:and}",
     "alternate-error": "alternate {alternate:quoted}: {error}",
     "alternate-no-wall": (
         "{place}: alternate {alternate:quoted}: there is no wall {wall}; there are: {walls}"
@@ -157,7 +163,7 @@ _MONEY: dict[str, Sentence] = {
     "alternate-leaves-none": "{place}: alternate {alternate:quoted} leaves no wall over",
     "alternate-changes-nothing": (
         "{place}: alternate {alternate:quoted} changes nothing; name walls under without, "
-        "or a product file under product"
+        "walls out of the base bid under adds, or a product file under product"
     ),
 }
 

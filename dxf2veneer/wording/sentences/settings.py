@@ -98,7 +98,7 @@ SENTENCES: dict[str, Sentence] = {
         "{place}: the courses of {walls:and} run together; give them one clearance"
     ),
     "wants-change": (
-        "wants in table {number} what is different: barrier, clearance, phase or product"
+        "wants in table {number} what is different: barrier, clearance, phase, bid or product"
     ),
     "wants-product": (
         "wants product in table {number} beside {key}, which goes with a product's walls; for all "

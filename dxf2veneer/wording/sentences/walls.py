@@ -84,6 +84,8 @@ SENTENCES: dict[str, Sentence] = {
         "wall {wall}: trim stones of {openings:and} overlap by {area:small}, as {gap} is left "
         "between the openings; both are ordered in full"
     ),
+    "out-of-bid": "not in the base bid, as the job file says: {walls:and}",
+    "no-wall-in-bid": ("{place}: treatments leave every wall out of the base bid; leave one in it"),
     "corner-of-products": (
         "corner {corner}: {products:and} meet there, and no panel goes round it; each side has "
         "corner pieces of its own product"

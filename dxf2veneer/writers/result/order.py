@@ -126,8 +126,14 @@ def setting_value(value: Any) -> Any:
             | Treatment
             | Addition
         )
-        return [v._asdict() if isinstance(v, tables) else v for v in value]
+        return [_table(v) if isinstance(v, tables) else v for v in value]
     return value
+
+
+def _table(value: Any) -> dict[str, Any]:
+    """A table of the job file; an alternate that adds no wall has no key for it."""
+    made: dict[str, Any] = value._asdict()
+    return {k: v for k, v in made.items() if k != "adds" or v}
 
 
 def order_totals(order: Order | None) -> OrderTotalsJson:

@@ -138,7 +138,7 @@ def _total_waste(sheet: Worksheet, placed: PlacedTable, takeoff: Takeoff, displa
     """The waste of all products' panels, each by its own face."""
     terms = []
     for part in takeoff.parts:
-        name = for_formula(part.name)
+        name = for_formula(f"={part.name}")  # a name may begin with a sign of comparison
         for key, each in zip(("flat", "corner"), _faces(part.product, display), strict=True):
             terms.append(f"{each!r}*{placed.sum_where(key, product=name)}")
     laid = f"{placed.letters['laid']}{placed.last + 1}"

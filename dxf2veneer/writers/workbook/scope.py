@@ -157,8 +157,8 @@ class Scope:
         if wall in self.wall_rows:
             return f"IF({self.test(wall)},{text},0)"
         corner = self.corners.get(ref)
-        if corner is None:
-            return text
+        if corner is None or any(other not in self.wall_rows for other, _ in corner.edges):
+            return text  # on a wall that is on no sheet, as it is out of the base bid
         tests = [self.test(wall) for wall, _ in corner.edges]
         if len(tests) == 1 or as_it_is:
             return f"IF(OR({','.join(tests)}),{text},0)"

@@ -90,15 +90,18 @@ def subjects_of(
         alternate = order.alternates[number - 1] if number else None
         if alternate is None:
             lines, work, ids, product = order.lines, order.labour, every, takeoff.product
-        elif alternate.product == takeoff.product:
+        elif alternate.product == takeoff.product and not alternate.adds:
             lines, work = _lines(order, alternate), _labour(order, alternate)
             ids, product = every, takeoff.product
         else:
             lines, work = alternate.order.lines, alternate.order.labour
+            if alternate.adds:  # no sheet has the net areas of walls out of the bid
+                work = tuple(dataclasses.replace(w, rates=()) for w in work)
             ids, product = alternate.walls, alternate.product
         name = alternate.name if alternate else ""
-        same = product == takeoff.product
-        parts = takeoff.parts
+        is_apart = alternate is not None and alternate.adds
+        same = product == takeoff.product and not is_apart
+        parts = alternate.parts if alternate and is_apart else takeoff.parts
         made.append(Subject(number, name, title, lines, work, ids, product, scope, same, parts))
     return made
 
