@@ -199,7 +199,7 @@ def cut_panel(kind: PieceUnit, length: float, kerf: float, parts: Sequence[Share
     for n, (part, start) in enumerate(zip(ordered, starts, strict=True)):
         if n:
             between = 1 if start - end <= kerf + SAW_HAIR_IN else 2
-            cuts, kerfs = cuts + between, kerfs + min(between * kerf, start - end)
+            cuts, kerfs = cuts + between, kerfs + max(0.0, min(between * kerf, start - end))
         end = start + part.length
     cuts += length - end > WHOLE_PANEL_IN
     placed = tuple((part.ref, start) for part, start in zip(ordered, starts, strict=True))
