@@ -116,7 +116,7 @@ def write_first(
         Tile("Walls", f"{len(takeoff.walls)}", _WHOLE, f"{takeoff.totals.openings} openings"),
     ))  # fmt: skip
     if takeoff.parts:
-        row = _by_product(sheet, row + 12, takeoff, order, cells) - 11
+        row = _by_product(sheet, row + 12, takeoff, order, cells) - 10
     return _questions(sheet, row + 12, asked, live, lines=2 if order.bid.open else 1)
 
 
@@ -124,7 +124,7 @@ def _by_product(
     sheet: Worksheet, row: int, takeoff: Takeoff, order: Order, cells: OrderCells
 ) -> int:
     """Packages of each panel of every product; the last row used."""
-    heads = {"A": "Product", "B": "", "C": "Walls", "E": "Flat panels", "G": "Corner panels"}
+    heads = {"A": "Product", "B": "", "C": "Walls", "E": "Flat panels", "G": "Corner"}
     write_headings(sheet, row, {**heads, "D": "", "F": "sold in", "H": "sold in"})
     for part in takeoff.parts:
         row += 1
