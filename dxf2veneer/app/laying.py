@@ -88,7 +88,7 @@ def lay_out(
     """
     if job.plan.panels:
         _refuse_short_corner_panels(walls, job, product)
-        _refuse_unknown_bays(walls, job)
+        refuse_unknown_bays(walls, job)
     measured = _measured(walls, job, product, progress)
     starts = _starts(measured, corners, job, product)
     with timed(_LOG, "coursing") as counts:
@@ -311,8 +311,16 @@ def _judged(
     return plan, notices
 
 
-def _refuse_unknown_bays(walls: Sequence[Wall], job: Job) -> None:
-    """Raises SettingsError where a setting names a bay corner that there is not."""
+def refuse_unknown_bays(walls: Sequence[Wall], job: Job) -> None:
+    """No setting names a bay corner that there is not.
+
+    Args:
+        walls: The walls.
+        job: The settings.
+
+    Raises:
+        SettingsError: One does.
+    """
     bays = [e for w in walls for e in w.edges if e.kind == "mitre"]
     known = {name for e in bays for name in (e.tag, e.corner) if name}
     for name in job.recognise.bay_inside:

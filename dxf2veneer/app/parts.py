@@ -9,7 +9,7 @@ import dataclasses
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path, PurePath
 
-from dxf2veneer.app.laying import LaidOut, lay_out
+from dxf2veneer.app.laying import LaidOut, lay_out, refuse_unknown_bays
 from dxf2veneer.app.plans_joined import joined_plan, numbered_on
 from dxf2veneer.app.stages import Progress, unwatched
 from dxf2veneer.basics.messages import Message, message
@@ -127,6 +127,8 @@ def parts_of(
     named = [t for t in job.walls.treatments if t.product is not None]
     if not named:
         return ()
+    if job.plan.panels:
+        refuse_unknown_bays(walls, job)
     own = product.file.resolve() if product.file else None
     products: dict[Path | None, Product] = {own: product}
     said: dict[Path | None, dict[str, float | str]] = {own: {}}
