@@ -28,6 +28,7 @@ from dxf2veneer.config.job import load_job
 from dxf2veneer.order.letter import letter_of
 from dxf2veneer.verify.totals import check_takeoff
 from dxf2veneer.wording import say
+from dxf2veneer.writers.basis import assumption_words
 from dxf2veneer.writers.result.writing import result_dict
 
 HEAD = """[layers]
@@ -296,6 +297,17 @@ def test_a_wall_out_of_the_base_bid_comes_in_with_an_alternate(tmp_path):
     assert say(told.message).endswith("South (not drawn)")
     letter = letter_of(found, found.order)
     assert "stone on South" in [say(what) for what in letter.unrated]
+
+
+def test_the_assumptions_say_what_treatments_say(tmp_path):
+    text = SOUTH + BLOCK + '[[walls.treatments]]\nwalls = ["W1"]\nbarrier = false\nclearance = 2\n'
+    found = taken_off(tmp_path, text, BY_AREA)
+    listed = {a.key: assumption_words(a, "imperial").value for a in found.assumptions}
+    assert listed["walls.treatments"] == (
+        'South: product block.toml, breakage 10 %, W1: no barrier, clearance 2"'
+    )
+    own = [assumption_words(a, "imperial") for a in found.assumptions if "Block" in say(a.name)]
+    assert ("order.breakage, Block", "10") in {(a.name, a.value) for a in own}
 
 
 def test_an_alternate_may_add_a_wall_of_another_product(tmp_path):

@@ -10,15 +10,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 from pathlib import Path
 
-from dxf2veneer.basics.messages import Area, Length, Message, Value, message
-from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
+from dxf2veneer.basics.messages import Length, Message, message
 from dxf2veneer.config.bidding import COMMON_SCRAP
-from dxf2veneer.config.charges import Charge
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import Product
-from dxf2veneer.config.tasks import Task
-from dxf2veneer.config.treatments import Treatment
 from dxf2veneer.model import (
     Assumption,
     Drawing,
@@ -28,6 +24,7 @@ from dxf2veneer.model import (
     StartTable,
     WallKind,
 )
+from dxf2veneer.order.assumed_values import value_of
 
 CAUTIONS: tuple[Message, ...] = (
     message("caution-no-design"),
@@ -110,28 +107,6 @@ _EFFECTS: dict[str, Message] = {
     "bid.rounding": message("effect-rounding"),
 }
 """The settings that change a number, and what each does."""
-
-_LENGTHS = (
-    "drawing.gap",
-    "recognise.edge_tolerance",
-    "recognise.tag_reach",
-    "trim.",
-    "courses.",
-    "plan.kerf",
-    "plan.tolerance",
-    "plan.end_overhang",
-    "plan.outside_overhang",
-    "order.framing",
-)
-"""Beginnings of the settings whose numbers are inches."""
-
-_TREATED = {
-    "clearance": "courses.clearance",
-    "head": "trim.head",
-    "jambs": "trim.jambs",
-    "sill": "trim.sill",
-}
-"""What a treatment says that is a length, by the setting that it stands in the place of."""
 
 _OF_PARTS = (
     "trim.head",
@@ -260,7 +235,7 @@ def _settings(job: Job, priced_on: datetime.date | None) -> Iterator[Assumption]
         settled["prices.as_of"] = priced_on.isoformat()
     values = job.items() | settled
     for key, effect in _EFFECTS.items():
-        name, value = message("key", key=key), _value(key, values[key])
+        name, value = message("key", key=key), value_of(key, values[key])
         yield Assumption(key, name, value, job.origin_of(key), effect)
 
 
@@ -308,7 +283,7 @@ def _of_parts(parts: Iterable[Part], job: Job) -> Iterator[Assumption]:
                 named = message("key", key=key)
                 name = message("assumption-of-product", name=named, product=part.name)
                 origin, effect = job.origin_of("walls.treatments"), _EFFECTS[key]
-                yield Assumption(key, name, _value(key, own[key]), origin, effect)
+                yield Assumption(key, name, value_of(key, own[key]), origin, effect)
 
 
 def _ends(product: Product) -> Iterator[Assumption]:
@@ -367,32 +342,3 @@ def _chosen(table: StartTable, job: Job) -> Assumption:
     )
     name = message("start-of", walls=tuple(table.walls))
     return Assumption("courses.start", name, Length(best.start), Origin("search"), effect)
-
-
-def _value(key: str, value: object) -> Value:
-    """A setting's value with its unit."""
-    if isinstance(value, Charge):
-        return message("charge-as-written", name=value.name, working=value.working)
-    if isinstance(value, Task):
-        return message("task-as-written", **value._asdict())
-    if isinstance(value, Treatment):
-        said = {k: v for k, v in value._asdict().items() if v not in (None, (), "")}
-        walls = (*value.elevations, *value.layers) or value.walls
-        told = tuple(
-            message("treatment-barrier", is_there=v)
-            if k == "barrier"
-            else message("treatment-says", key=k, value=_value(_TREATED.get(k, ""), v))
-            for k, v in said.items()
-            if k not in ("walls", "elevations", "layers")
-        )
-        return message("treatment-as-written", walls=walls, says=told)
-    if isinstance(value, tuple):
-        return tuple(_value("", part) for part in value)
-    if isinstance(value, float) and not isinstance(value, bool):
-        if key == "deduction.threshold_sqft":
-            return Area(value * SQUARE_INCHES_PER_SQUARE_FOOT)
-        if key.startswith(_LENGTHS):
-            return Length(value)
-    if value is None or isinstance(value, str | bool | int | float):
-        return value
-    raise TypeError(f"{key}: no kind of value that a message holds: {value!r}")

@@ -1,0 +1,80 @@
+"""Values of settings for the list of assumptions: lengths and areas as such, tables in words."""
+
+from __future__ import annotations
+
+from dxf2veneer.basics.messages import Area, Length, Message, Value, message
+from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
+from dxf2veneer.config.charges import Charge
+from dxf2veneer.config.tasks import Task
+from dxf2veneer.config.treatments import Treatment
+
+_LENGTHS = (
+    "drawing.gap",
+    "recognise.edge_tolerance",
+    "recognise.tag_reach",
+    "trim.",
+    "courses.",
+    "plan.kerf",
+    "plan.tolerance",
+    "plan.end_overhang",
+    "plan.outside_overhang",
+    "order.framing",
+)
+"""Beginnings of the settings whose numbers are inches."""
+
+_TREATED = {
+    "clearance": "courses.clearance",
+    "head": "trim.head",
+    "jambs": "trim.jambs",
+    "sill": "trim.sill",
+}
+"""What a treatment says that is a length, by the setting that it stands in the place of."""
+
+
+_WHERE = ("walls", "elevations", "layers")
+"""What a treatment says of where it holds."""
+
+
+def _said(key: str, value: object) -> Message:
+    """One thing that a treatment says of its walls."""
+    if key == "barrier":
+        return message("treatment-barrier", is_there=bool(value))
+    if key == "bid":
+        return message("treatment-bid", is_in=bool(value))
+    if key in ("breakage", "scrap"):
+        return message("treatment-percent", key=key, percent=value_of("", value))
+    return message("treatment-says", key=key, value=value_of(_TREATED.get(key, ""), value))
+
+
+def value_of(key: str, value: object) -> Value:
+    """A setting's value with its unit, as a list of assumptions shows it.
+
+    Args:
+        key: The setting, ``section.key``; empty for a part of a list.
+        value: Its value.
+
+    Returns:
+        The value; a table of the job file as a message.
+
+    Raises:
+        TypeError: It is no kind of value that a message holds.
+    """
+    if isinstance(value, Charge):
+        return message("charge-as-written", name=value.name, working=value.working)
+    if isinstance(value, Task):
+        return message("task-as-written", **value._asdict())
+    if isinstance(value, Treatment):
+        said = {k: v for k, v in value._asdict().items() if v not in (None, (), "")}
+        walls = (*value.elevations, *value.layers) or value.walls
+        told = tuple(_said(k, v) for k, v in said.items() if k not in _WHERE)
+        return message("treatment-as-written", walls=walls, says=told)
+    if isinstance(value, tuple):
+        return tuple(value_of("", part) for part in value)
+    if isinstance(value, float) and not isinstance(value, bool):
+        if key == "deduction.threshold_sqft":
+            return Area(value * SQUARE_INCHES_PER_SQUARE_FOOT)
+        if key.startswith(_LENGTHS):
+            return Length(value)
+    if value is None or isinstance(value, str | bool | int | float):
+        return value
+    raise TypeError(f"{key}: no kind of value that a message holds: {value!r}")
