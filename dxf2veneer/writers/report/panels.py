@@ -11,6 +11,7 @@ from dxf2veneer.model import (
     WallCount,
     WallEstimate,
 )
+from dxf2veneer.model.parts import product_name
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.wording import say
 from dxf2veneer.wording.blend import (
@@ -128,7 +129,12 @@ def _by_wall(takeoff: Takeoff, plan: CoursePlan) -> Markup:
         str(plan.flat.pieces + plan.corner.pieces), str(plan.cuts), str(plan.bound),
         f"{takeoff.waste:.1%}", str(takeoff.estimate.panels),
     )  # fmt: skip
-    return table("Panels", head, map(_wall, plan.walls, takeoff.estimate.walls), last=last)
+    rows = list(map(_wall, plan.walls, takeoff.estimate.walls))
+    if not takeoff.parts:
+        return table("Panels", head, rows, last=last)
+    names = [legible(product_name(takeoff.product_of(count.wall))) for count in plan.walls]
+    named = [(*row, name) for row, name in zip(rows, names, strict=True)]
+    return table("Panels", (*head, "Product"), named, last=(*last, ""), tail=1)
 
 
 def _wall(count: WallCount, by_area: WallEstimate) -> tuple[str, ...]:
