@@ -255,7 +255,10 @@ TREAT = '[[walls.treatments]]\nwalls = ["South"]\n'
             BLOCK + '[bid]\nalternates = [{ name = "B", product = "block.toml" }]\n',
             "can leave walls out, but not lay all with another product",
         ),
-        (BLOCK + '[site]\nfile = "site.toml"\n', "can't be laid out on site measures yet"),
+        (
+            BLOCK + '[site]\nfile = "site.toml"\n',
+            "can't be laid out on site measures or an earlier",
+        ),
     ],
 )
 def test_what_cannot_be_is_refused_in_one_line(tmp_path, text, told):

@@ -177,7 +177,10 @@ def _refuse_unlike(products: Sequence[Product], job: Job) -> None:
         raise SettingsError(message("product-units-differ", place=_place(job)))
     for code, is_asked in (
         (message("products-with-colors", place=_place(job)), any(p.blend.colors for p in products)),
-        (message("products-with-site", place=_place(job)), job.site.file is not None),
+        (
+            message("products-with-site", place=_place(job)),
+            (job.site.file or job.site.before) is not None,
+        ),
         (message("products-with-comparison", place=_place(job)), job.plan.compare),
         (
             message("products-with-alternate", place=_place(job)),

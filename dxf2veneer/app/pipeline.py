@@ -11,7 +11,7 @@ from typing import Any
 from dxf2veneer.app.comparing import plans_compared
 from dxf2veneer.app.laying import LaidOut, laid_before, lay_out_kept
 from dxf2veneer.app.named_walls import refuse_wrong_names
-from dxf2veneer.app.parts import in_base_bid, laid_out, with_walls_named
+from dxf2veneer.app.parts import in_base_bid, laid_out, parts_of, with_walls_named
 from dxf2veneer.app.proposing import in_views
 from dxf2veneer.app.second_look import second_look, unit_advice
 from dxf2veneer.app.stages import Progress, timed, unwatched
@@ -92,6 +92,7 @@ def take_off(
     job = with_walls_named(job, found.walls, drawings)
     refuse_wrong_names(found.walls, job, product)
     every = found
+    out = tuple(w for w in every.walls if not job.walls.in_bid(w.id, w.name))
     found = in_base_bid(found, job)
 
     def early(bare: LaidOut) -> None:
@@ -102,6 +103,7 @@ def take_off(
     if earlier is None:
         laid = laid_out(found.walls, found.corners, job, product, progress, early)
     else:
+        parts_of(found.walls, found.corners, job, product)  # refuses several products
         refuse_other_job(earlier, job.before_path or Path(), found, product)
         laid = laid_before(found.walls, found.corners, earlier, job, product, progress)
     if sheet is not None:
@@ -119,7 +121,7 @@ def take_off(
             product,
             lambda walls, corners, other: laid_out(walls, corners, job, other, progress),
             laid.parts,
-            Whole(every.walls, every.corners) if every.walls != found.walls else None,
+            Whole((*found.walls, *out), every.corners) if out else None,
         )
         counts |= {"lines": len(ordered.lines), "alternates": len(ordered.alternates)}
     choices = None
@@ -141,7 +143,6 @@ def take_off(
         for path, document in whole.items():
             keep(path, document)
     takeoff = _checked(job, product, drawings, found, laid, ordered, looked, site)
-    out = tuple(w for w in every.walls if not job.walls.in_bid(w.id, w.name))
     return dataclasses.replace(takeoff, choices=choices, changes=changes, out_of_bid=out)
 
 

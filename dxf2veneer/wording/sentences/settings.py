@@ -151,7 +151,8 @@ SENTENCES: dict[str, Sentence] = {
         "[blend] in their files, or take the walls off as jobs of their own"
     ),
     "products-with-site": (
-        "{place}: a job of several products can't be laid out on site measures yet; take the walls "
+        "{place}: a job of several products can't be laid out on site measures or an "
+        "earlier plan yet; take the walls "
         "of each product off as a job of their own"
     ),
     "products-with-comparison": (
