@@ -85,10 +85,11 @@ def _sheets(
     takeoff: Takeoff, plan: CoursePlan, entry: WallTakeoff, paper: tuple[float, float]
 ) -> Iterator[dict[str, Any]]:
     """The sheets of one wall."""
-    course, display = takeoff.product.panel.height, takeoff.job.output.display
+    product, display = takeoff.product_of(entry.wall.id), takeoff.job.output.display
+    course = product.panel.height
     parts = PanelParts.of(takeoff, plan)
     cut = [p for own, p in listed(takeoff) if own.wall.id == entry.wall.id and is_cut(p)]
-    room, longest = _room(paper), takeoff.product.panel.length
+    room, longest = _room(paper), product.panel.length
     scale, windows = windows_of(entry, cut, room, course, longest, display)
     for window in windows:
         own = [p for p in cut if window.holds(p)]

@@ -73,7 +73,7 @@ def part_svg(
         tag("style", None, Markup(style_text())),
         tag("defs", None, clip),
         inside,
-        *_labels(takeoff, window, numbers, ground, scale),
+        *_labels(takeoff, entry, window, numbers, ground, scale),
         *_courses(takeoff, entry, window, ground, point),
         *_ruler(takeoff, entry, window, ground, point),
     )
@@ -118,12 +118,14 @@ def _openings(
 
 def _labels(
     takeoff: Takeoff,
+    entry: WallTakeoff,
     window: Window,
     numbers: Mapping[Piece, int],
     ground: Canvas,
     scale: float,
 ) -> Iterator[Markup]:
-    course, display = takeoff.product.panel.height, takeoff.job.output.display
+    course = takeoff.product_of(entry.wall.id).panel.height
+    display = takeoff.job.output.display
     for piece, row in numbers.items():
         if window.holds(piece):
             label, _ = label_of(piece, row, course, scale, display)
