@@ -224,6 +224,9 @@ EXACT_RUNS = 6
 FACE_STARTS, FACE_STEPS, FACE_THRESHOLD = 4, 6000, 800
 """So often a job of column faces is laid anew from other lengths; how many lengths are tried each
 time, and by how much one may be worse at first, where a panel costs 1000."""
+FACE_ALIKE = 2
+"""How many times as much worse it may be where faces are laid alike: one length then changes the
+panels of all of them."""
 CORNER_OFFCUTS_TRIED = 5
 """Offcuts of a kind tried in a run with a corner piece: its length is free, so that few will do."""
 OFFCUTS_AT_HAND = 32

@@ -185,7 +185,8 @@ def narrow_table() -> Iterator[str]:
     yield (
         "Columns, bays and piers of our own invention (`tests/narrow_walls.py`), each job by "
         "itself. **optimum**: jobs whose plan meets the bound, which proves it. **most**: units "
-        "that one job is over its bound."
+        "that one job is over its bound. Faces drawn alike are laid alike (`--alike`), of which "
+        "the bound knows nothing; columns stand there a second time without that."
     )
     yield ""
     yield "| jobs | number | units | bound | above, % | optimum | most | broken | forced |"

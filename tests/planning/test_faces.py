@@ -80,3 +80,13 @@ def test_alike_faces_stay_alike_and_take_few_panels():
 
 def test_faces_that_need_no_choice_are_left_as_they_are():
     assert laid_anew(job(15.0, 4)) == []
+
+
+@pytest.mark.parametrize("width", [21.5, 24.0])
+def test_faces_that_may_differ_take_no_more_panels_than_alike(width):
+    free, alike = (
+        cheapest_plan(job(width, 6, faces=3, alike=alike), SIZES, within_walls=False)
+        for alike in (False, True)
+    )
+    assert free.broken == 0
+    assert len(free.units) <= len(alike.units)

@@ -73,9 +73,11 @@ class _Mending(Quiet):
         return max(0, min(found)) if found else None
 
     def _stand(self, twins: Sequence[int], division: Division) -> None:
-        """Put runs laid alike to a division, and into the counts."""
+        """Count runs laid alike in a division; others go by their joints, which stay noted where
+        they are, as the runs go back there."""
         for j in twins:
-            self._place(j, division)
+            self.divisions[j] = division
+            self._raised[j] = self._raised_by(j)
         self._count(twins, 1)
 
     def _count(self, twins: Sequence[int], number: int) -> None:

@@ -27,6 +27,7 @@ from random import Random
 from dxf2veneer.basics.tolerances import (
     BALANCE_TICK_IN,
     EXACT_IN,
+    FACE_ALIKE,
     FACE_STARTS,
     FACE_STEPS,
     FACE_THRESHOLD,
@@ -105,10 +106,11 @@ def _down(inches: float) -> int:
 class Faces:
     """The faces of a job, all of whose runs have a corner at one end and at most one flat piece."""
 
-    def __init__(self, laid: Sequence[LaidRun], sizes: LayingSizes) -> None:
-        """The runs of a plan as laid."""
-        self.laid, self.sizes = laid, sizes
-        self.twins = twins_of(one.run for one in laid)
+    def __init__(
+        self, laid: Sequence[LaidRun], twins: Mapping[int, tuple[int, ...]], sizes: LayingSizes
+    ) -> None:
+        """The runs of a plan as laid, and by the position of a run those that are laid like it."""
+        self.laid, self.twins, self.sizes = laid, twins, sizes
         again = {j for twins in self.twins.values() for j in twins}
         heads = [i for i in range(len(laid)) if i not in again]
         self.faces = {i: _Face.of(laid[i], 1 + len(self.twins.get(i, ())), sizes) for i in heads}
@@ -268,6 +270,7 @@ class Faces:
         """The cheapest lengths found from some others on, with what they cost."""
         now, cost = dict(lengths), self.cost(lengths)
         best = cost, dict(now)
+        worse = FACE_THRESHOLD * (FACE_ALIKE if self.twins else 1)
         for left in range(FACE_STEPS, 0, -1):
             i = chance.choice(self.free)
             others, old = self._others(i, now, chance), now[i]
@@ -275,7 +278,7 @@ class Faces:
                 continue
             now[i] = chance.choice(others)
             after = self.cost(now) if now[i] != old else cost
-            if after > cost + FACE_THRESHOLD * left // FACE_STEPS:
+            if after > cost + worse * left // FACE_STEPS:
                 now[i] = old
                 continue
             cost = after
@@ -333,11 +336,37 @@ def faces_anew(laid: Sequence[LaidRun], sizes: LayingSizes) -> Iterator[list[Lai
     Yields:
         The runs as laid then, every part in a panel of its own, to be packed.
     """
-    faces = Faces(laid, sizes)
+    faces = Faces(laid, twins_of(one.run for one in laid), sizes)
     if not faces.free:
         return
+    alike = faces if faces.twins else Faces(laid, _equal_faces(laid), sizes)
     for seed in range(FACE_STARTS):
         chance = Random(seed)
-        begin = faces.now() if seed % 2 else faces.by_chance(chance)
-        if begin is not None:
-            yield faces.layout(faces.better(begin, chance)[1])
+        begin = faces.now() if seed % 2 else alike.by_chance(chance)
+        if begin is None:
+            continue
+        if not seed % 2 and alike.twins and alike is not faces:
+            found = alike.better(begin, chance)[1]
+            begin = {j: found[i] for i in found for j in (i, *alike.twins.get(i, ()))}
+        yield faces.layout(faces.better(begin, chance)[1])
+
+
+def _equal_faces(laid: Sequence[LaidRun]) -> dict[int, tuple[int, ...]]:
+    """By the position of a run those of equal faces: laid alike at first, they take few panels
+    sooner."""
+    by_wall: dict[str, list[int]] = defaultdict(list)
+    for i, one in enumerate(laid):
+        by_wall[one.run.wall].append(i)
+    firsts: dict[tuple[tuple[int, float, float, str], ...], list[int]] = {}
+    found: dict[int, tuple[int, ...]] = defaultdict(tuple)
+    for own in by_wall.values():
+        runs = [laid[i].run for i in own]
+        begin = min(run.x0 for run in runs)
+        key = tuple(
+            (run.course, round(run.x0 - begin, 4), round(run.x1 - begin, 4), run.left)
+            for run in runs
+        )
+        for i, j in zip(firsts.setdefault(key, own), own, strict=True):
+            if i != j:
+                found[i] += (j,)
+    return dict(found)
