@@ -409,6 +409,9 @@ GLAZED_LEAST = 0.15
 take up less than a tenth [our own]."""
 GLAZED_WHOLE = 0.95
 """Share of an opening that lies in the stretch whose it is [our own]."""
+DORMER_WIDEST_M = 4.0
+"""Width up to which what rests on a roof's edge may be a wall with few windows, in metres: the
+front of a dormer [our own]."""
 RESTS_LEAST = 0.5
 """Share of the foot of an upper wall under which a lower wall or a roof lies [our own]."""
 BROKEN_MOST = 0.3

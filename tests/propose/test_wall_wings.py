@@ -1,7 +1,11 @@
 """Wings told from the wall behind them, and from what stands before one wall."""
 
+import numpy as np
 from facades import box, framed, proposed, rounded
 from shapely.geometry import Polygon
+
+from dxf2veneer.propose.walls.behind import going_on_above
+from dxf2veneer.propose.walls.structure import structure_of
 
 
 def main_wall(x1=12, y1=5):
@@ -86,3 +90,57 @@ def test_slabs_of_a_narrow_wall_go_on_where_a_door_hides_their_joints():
     lines += [(0, 2.4, 2, 2.4), (1.8, 0, 1.8, 2.8), *((x, 2.1, x, 2.8) for x in (0.6, 1.2))]
     walls, _ = proposed(lines)
     assert [rounded(w) for w in walls] == [(0, 0, 2, 2.8)]
+
+
+def test_joints_between_the_end_of_a_roof_and_a_corner_under_it_are_none():
+    """
+    ===================    coping from -0.1 to 5.1; joints 1.4 apart from the corner at 0 on, with
+    |    |    |    |  |    no level line across them: the one at 4.2 stands near the other end, too
+    +----+----+----+--+
+    0   1.4  2.8  4.2 5
+    """
+    lines = [(-3, 0, 8, 0), (0, 0, 0, 3), (5, 0, 5, 3), *box(-0.1, 3, 5.1, 3.12)]
+    lines += [(1.4 * k, 0, 1.4 * k, 3) for k in (1, 2, 3)]
+    walls, _ = proposed([*lines, *framed(2.9, 1, 4, 2)])
+    assert [rounded(w) for w in walls] == [(0, 0, 5, 3)]
+
+
+def test_a_shutter_in_line_over_a_post_is_no_corner_that_goes_on_behind_a_porch():
+    """
+    ===============    y 5
+    |     []w[]   |    shutter from 4.2 on, over the post at 4.2
+    =========     |    y 2.4  canopy from -0.1 to 4.5, on the corner at 0 and a post
+    |      ||     |
+    +------++-----+
+    """
+    lines = [(-3, 0, 13, 0), (10, 0, 10, 5), *box(-0.4, 5, 10.4, 5.25), *box(-0.1, 2.4, 4.5, 2.6)]
+    lines += [(0, 0, 0, 2.4), (0, 2.6, 0, 5), (4.2, 0, 4.2, 2.4), (4.32, 0, 4.32, 2.4)]
+    lines += box(4.2, 3.2, 4.5, 4.4)
+    none = np.empty(0, dtype=object)
+    s = structure_of(np.array(lines, float), none, none, gap=0.008, metre=1.0)
+    _, corner = going_on_above(s, s.runs.lines)
+    under = s.runs.upright & (np.abs(s.runs.lines[:, 3] - 2.4) < 0.01)
+    assert np.round(s.runs.lines[under & corner, 0], 3).tolist() == [0]
+
+
+def test_a_roof_beside_a_wing_with_a_line_along_its_ridge_and_two_windows_is_no_wall():
+    r"""
+      ________________________    y 5.6, a line under the ridge at 5.2
+      |_______________________|
+      |  /\     [w]    [w]    |   roof windows 0.78 x 0.98, a tenth of the roof
+      |/    \_________________|   y 3 to 3.2: the roof's edge, up to the rakes of the wing
+     /|      |\             |
+    --+------+--------------+--   wing from 0 to 4, main wall to 12
+    """
+    slope, foot, peak = 0.6, 2.7, 3.9
+    rakes = [(-0.4, foot - 0.24, 2, peak), (2, peak, 4.4, foot - 0.24)]
+    lines = [(-3, 0, 15, 0), (0, 0, 0, foot), (4, 0, 4, foot), (12, 0, 12, 3)]
+    lines += [(a, b + up, c, d + up) for a, b, c, d in rakes for up in (0, 0.2)]
+    lines += [(x, foot - 0.24, x, foot - 0.04) for x in (-0.4, 4.4)]
+    for y in (3, 3.2, 5.2, 5.6):
+        off = max(peak + 0.2 - y, 0.0) / slope
+        lines += [(-0.4, y, 2 - off, y), (2 + off, y, 12.4, y)]
+    lines += [(12.4, 3, 12.4, 5.6), (-0.4, 2.9, -0.4, 5.6), *framed(1, 1, 2, 2)]
+    lines += [line for x in (6, 9) for line in framed(x, 3.9, x + 0.78, 4.88, 0.06)]
+    walls, _ = proposed(lines)
+    assert sorted(rounded(w)[2:] for w in walls) == [(4, peak), (12, 3)]

@@ -68,7 +68,8 @@ def going_on_above(s: Structure, lines: Floats) -> tuple[Flags, Flags]:
         lines: its runs, those that cross the ground cut off there.
 
     Returns:
-        For each run whether it goes on as cladding, and whether as another line.
+        For each run whether it goes on as cladding, and whether as another line up to a roof, as a
+        corner behind a porch does and no jamb.
     """
     upright = np.flatnonzero(s.runs.upright)
     order = upright[np.argsort(lines[upright, 0], kind="stable")]
@@ -77,12 +78,23 @@ def going_on_above(s: Structure, lines: Floats) -> tuple[Flags, Flags]:
     last = np.searchsorted(x, lines[upright, 0] + s.gap, side="right")
     clad, plain = np.zeros(len(lines), bool), np.zeros(len(lines), bool)
     long = s.texture.any & ~s.texture.stones
+    corner = ~s.texture.any & _ends_under_roof(s, lines)
     most = constants.BEHIND_HIDDEN_M * s.metre
     for i, a, b in zip(upright.tolist(), first.tolist(), last.tolist(), strict=True):
         rise = lines[order[a:b], 1] - lines[i, 3]
         over = order[a:b][(rise > s.gap) & (rise <= most)]
-        clad[i], plain[i] = long[over].any(), (~s.texture.any[over]).any()
+        clad[i], plain[i] = long[over].any(), corner[over].any()
     return clad, plain
+
+
+def _ends_under_roof(s: Structure, lines: Floats) -> Flags:
+    """Which runs end at their top under a roof's edge."""
+    eaves = shapely.linestrings(s.segments[s.eaves].reshape(-1, 2, 2))
+    roofs = shapely.STRtree(np.concatenate([s.mesh.faces[s.bands], eaves]))
+    result = np.zeros(len(lines), bool)
+    tops = shapely.points(lines[:, 2:])
+    result[roofs.query(tops, predicate="dwithin", distance=2.0 * s.gap)[0]] = True
+    return result
 
 
 def stands_before_rows(one: int, other: int, lines: Floats, s: Structure) -> bool:

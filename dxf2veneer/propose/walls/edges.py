@@ -60,7 +60,8 @@ def corners_of(s: Structure) -> Flags:
     on, _ = going_on_above(s, lines)
     behind = _of_wall_behind(s, lines, near, posts, on)
     near = near[~behind[near]]
-    result[near] |= plain[near] & ~posts[near] & ~_inner(near, beside, posts | behind, off, s)
+    own = near[plain[near] & ~posts[near] & ~_inner(near, beside, posts | behind, off, s)]
+    result[own[~_far_from_ends(lines, own, own[stands_on_ground(s, lines, own)], roofs, s)]] = True
     result[_under_ends(s, lines, near, result, posts, on)] = True
     return result
 
@@ -116,6 +117,28 @@ def _inner(chosen: Ints, beside: dict[int, Ints], posts: Flags, off: Floats, s: 
     return np.array(
         [(outer[beside[i]] & (off[beside[i]] < off[i])).any() for i in chosen.tolist()], dtype=bool
     )
+
+
+def _far_from_ends(
+    lines: Floats, which: Ints, standing: Ints, roofs: Polygons, s: Structure
+) -> Flags:
+    """Which uprights have another that stands on the ground between them and the end of a roof
+    that they are nearest to: joints, and boards of a corner behind."""
+    tops = shapely.points(lines[which, 2:])
+    upright, roof = shapely.STRtree(roofs).query(tops, predicate="dwithin", distance=2.0 * s.gap)
+    ends = shapely.bounds(roofs[roof])[:, [0, 2]]
+    away = np.abs(ends - lines[which[upright], 0][:, None])
+    end = 2 * roof + np.argmin(away, axis=1)
+    off = away.min(axis=1)
+    least = np.full(2 * len(roofs), np.inf)
+    stands = np.isin(which[upright], standing)
+    np.minimum.at(least, end[stands], off[stands])
+    first = np.full(len(which), np.inf)
+    np.minimum.at(first, upright, off)
+    result = np.zeros(len(which), bool)
+    mine = off <= first[upright] + s.gap
+    result[upright[mine]] = least[end[mine]] < off[mine] - 2.0 * s.gap
+    return result
 
 
 def _under_bands(

@@ -84,10 +84,12 @@ def parts_of(s: Structure, openings: Polygons, patterns: Sequence[Pattern] = ())
             whole, cover = (whole, cover) if under is None else (under, 1.0)
         roofed = cover >= constants.COVER_LEAST
         tall = higher[number] or whole.area >= constants.OPEN_WALL_M2 * s.metre**2
-        upper = bool(rests[number]) and not (cover == 0.0 and on_roof[number])
-        upper &= bool(glazed(np.array([whole], dtype=object), openings, s.metre)[0])
+        windowed = bool(glazed(np.array([whole], dtype=object), openings, s.metre)[0])
+        upper = windowed and bool(rests[number]) and not (cover == 0.0 and on_roof[number])
+        wide = whole.bounds[2] - whole.bounds[0] > constants.DORMER_WIDEST_M * s.metre
+        roof = wide and not windowed and bool(on_roof[number])
         if not (grounded and (count or roofed or tall)) and not (
-            count and (roofed or upper or not s.ground.any())
+            count and not roof and (roofed or upper or not s.ground.any())
         ):
             continue
         confidence = 0.5 + 0.2 * grounded + 0.15 * roofed + 0.1 * (count > 0)
