@@ -186,7 +186,7 @@ def _on_site(
     """Walls as measured on site, laid out with what can be kept of the plan before, and what that
     changes in the cut list."""
     on_site = as_measured(drawn.walls, drawn.corners, sheet)
-    site = on_site.measures
+    site = dataclasses.replace(on_site.measures, before=earlier.file if earlier else "")
     _refuse_unknown_courses(before, site)
     told = [*on_site.notices, *site_notices(site, job.plan.tolerance)]
     if earlier is not None:

@@ -60,6 +60,8 @@ class SiteMeasures:
     """How many were measured and found as drawn."""
     laid: tuple[LaidCourse, ...]
     """Courses laid already, in the order of walls, from the bottom up."""
+    before: str = ""
+    """Name of the result file whose plan is kept; empty where it is the plan as drawn."""
 
 
 ChangeWhat = Literal["recut", "reshaped", "other panel", "added", "removed"]

@@ -51,11 +51,12 @@ def measured_words(site: SiteMeasures | None) -> str:
     Returns:
         A few words; empty where every wall is as drawn.
     """
-    if site is None or not (site.sizes or site.laid):
+    if site is None or not (site.sizes or site.laid or site.before):
         return ""
     sizes = f"{len(site.sizes)} size{'' if len(site.sizes) == 1 else 's'}"
     laid = f", {len(site.laid)} courses laid" if site.laid else ""
-    return f"measured on site: {sizes} of {site.file}{laid}"
+    kept = f"; the plan of {site.before} is kept" if site.before else ""
+    return f"measured on site: {sizes} of {site.file}{laid}{kept}"
 
 
 def change_lines(changes: CutChanges) -> list[str]:

@@ -16,6 +16,7 @@ from dxf2veneer.config.bidding import AlternateChoice
 from dxf2veneer.config.blend import Blend, Color
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import with_settings
+from dxf2veneer.wording.changes import measured_words
 from dxf2veneer.writers.result import write_result
 
 WIDER = "[{wall}]\nwidths = [{{ at = 20, measured = {width} }}]\n"
@@ -66,6 +67,7 @@ def test_a_plan_of_other_settings_is_kept_piece_for_piece(made):
     assert [u.id for u in again.plan.units] == [u.id for u in first.plan.units]
     assert again.changes.cuts == ()
     assert not again.errors
+    assert measured_words(again.site).endswith("; the plan of earlier.json is kept")
     assert "SITE_BEFORE_KEPT" in {n.code for n in again.notices}
     other = take_off(path, with_settings(JOB, plan__kerf=0.25))
     assert pieces(other) != pieces(first)  # the plan as drawn is another one

@@ -62,6 +62,9 @@ class SiteJson(TypedDict):
     """Sizes measured on site, courses laid, and what they change."""
 
     file: str
+    before: Annotated[
+        str | None, "Result file whose plan is kept; null where it is the plan as drawn."
+    ]
     sizes: list[SiteSizeJson]
     as_drawn: Annotated[Count, "Sizes that were measured and found as drawn."]
     laid: list[LaidCourseJson]

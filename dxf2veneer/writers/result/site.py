@@ -18,6 +18,7 @@ def site_dict(site: SiteMeasures, changes: CutChanges | None) -> SiteJson:
     """
     return {
         "file": site.file,
+        "before": site.before or None,
         "sizes": [
             {
                 "wall": s.wall,
