@@ -46,7 +46,7 @@ def test_a_quiet_look_costs_a_panel_in_a_hundred_at_most_and_says_what(planned, 
     assert quiet.look_cuts == quiet.cuts - off.cuts
 
 
-@pytest.mark.parametrize("seed", HOUSES)
+@pytest.mark.parametrize("seed", (*HOUSES, 64))
 def test_no_rule_of_laying_is_broken_for_the_look(planned, seed):
     off, quiet = planned(seed, "off").plan, planned(seed, "quiet").plan
     assert sum(not b.forced for b in quiet.breaks) <= sum(not b.forced for b in off.breaks)

@@ -61,7 +61,11 @@ class Quiet(Balance):
                 self.divisions == before
             ):
                 break
-        self.divisions = best
+        for i, division in best.items():
+            if division != self.divisions[i]:
+                self._put(i, -1)
+                self._place(i, division)
+                self._put(i, 1)
 
     def stand(self, i: int, division: Division) -> None:
         """Put a run's joints somewhere, with those of its twins, counts and all."""
