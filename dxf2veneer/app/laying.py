@@ -223,14 +223,25 @@ def _panels(
     """The panels that a group's walls take with each start that ties, laid out by themselves."""
     walls = [m for m in measured if m.wall.id in search.group.walls]
     return {
-        start: panels_needed(_shifted(walls, start, job, product), job, product)
+        start: panels_needed(coursed_at(walls, start, job, product), job, product)
         for start in search.tied
     }
 
 
-def _shifted(
+def coursed_at(
     walls: Sequence[WallQuantities], start: float, job: Job, product: Product
 ) -> list[WallTakeoff]:
+    """Walls with their courses at a start.
+
+    Args:
+        walls: The walls, measured.
+        start: Shift of their course lines, in inches.
+        job: The settings.
+        product: The panel they are laid with.
+
+    Returns:
+        The walls, without pieces.
+    """
     return [WallTakeoff(m.wall, m, course_wall(m, job, product, start)) for m in walls]
 
 

@@ -81,19 +81,9 @@ def take_off(
     sheet = load_site(job.site_path) if job.site_path else None
     earlier = _earlier(job)
     whole: dict[Path, Any] = {}
-    drawings = _read(paths, job, progress, whole.__setitem__)
-    progress(message("recognizing"))
-    with timed(_LOG, "recognizing") as counts:
-        found = recognise(drawings, job)
-        counts |= {"walls": len(found.walls), "corners": len(found.corners)}
-    if not found.walls:
-        raise DrawingError(_no_wall(drawings, found))
-    _refuse_vast(drawings, found.walls, job, product)
-    job = with_walls_named(job, found.walls, drawings)
-    refuse_wrong_names(found.walls, job, product)
-    every = found
+    drawings, every, job = recognised(paths, job, product, progress, whole.__setitem__)
     out = tuple(w for w in every.walls if not job.walls.in_bid(w.id, w.name))
-    found = in_base_bid(found, job)
+    found = in_base_bid(every, job)
 
     def early(bare: LaidOut) -> None:
         if coursed is not None and job.plan.panels:
@@ -154,6 +144,43 @@ def _earlier(job: Job) -> Earlier | None:
         place = job.origin_of("site.before").place(folders=True)
         raise SettingsError(message("before-without-site", place=place))
     return load_earlier(job.before_path)
+
+
+def recognised(
+    paths: Path | str | Sequence[Path | str],
+    job: Job,
+    product: Product,
+    progress: Progress,
+    keep: Keep = forget,
+) -> tuple[list[Drawing], Recognised, Job]:
+    """The drawings of a job with its walls, before anything is measured.
+
+    Args:
+        paths: A drawing in DXF, or several that are one job.
+        job: The settings.
+        product: Height of a course and length of a panel bound a wall's size.
+        progress: Is given each step as it begins.
+        keep: Is given every document that was read whole.
+
+    Returns:
+        The drawings in the order given, what was recognized in them, and the job with its
+        treatments by the ids of walls.
+
+    Raises:
+        DrawingError: A drawing can't be used, or there is no wall.
+        SettingsError: The job names a wall that there is not.
+    """
+    drawings = _read(paths, job, progress, keep)
+    progress(message("recognizing"))
+    with timed(_LOG, "recognizing") as counts:
+        found = recognise(drawings, job)
+        counts |= {"walls": len(found.walls), "corners": len(found.corners)}
+    if not found.walls:
+        raise DrawingError(_no_wall(drawings, found))
+    _refuse_vast(drawings, found.walls, job, product)
+    job = with_walls_named(job, found.walls, drawings)
+    refuse_wrong_names(found.walls, job, product)
+    return drawings, found, job
 
 
 def _read(

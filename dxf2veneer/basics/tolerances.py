@@ -127,6 +127,10 @@ STARTS_PLANNED = 6
 """Starts of equal score that are laid out to compare their panels; each costs a whole plan."""
 STARTS_AT_ONCE = 1000
 """Starts scored in one array, so that memory stays bounded."""
+ADVICE_STARTS = 4000
+"""Starts of a group of walls that advice tries; beyond that every so-manieth is tried."""
+ADVICE_SUMS = 400
+"""Ways of moving some openings, none of which beats another, that advice keeps at one start."""
 
 # ------------------------------------------------------------ the course plan
 

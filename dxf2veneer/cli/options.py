@@ -16,12 +16,19 @@ from dxf2veneer.config.job import SECTIONS
 from dxf2veneer.config.settings import described
 from dxf2veneer.wording.table import safe
 
+ADVICE = "advice"
+"""The section whose settings a takeoff takes no notice of; they are options of `advise` alone."""
 FILE = click.Path(path_type=Path)
-_METAVARS = {"drawing.hatch_pattern": "NAME", "drawing.view": "VIEW"}
+_METAVARS = {
+    "drawing.hatch_pattern": "NAME",
+    "drawing.view": "VIEW",
+    "advice.may_move": "WHAT=LENGTH",
+    "advice.may_resize": "WHAT=LENGTH",
+}
 
 
 def job_options(command: Callable[..., None]) -> Callable[..., None]:
-    """An option for every setting of the job that has one, named and described by the setting.
+    """An option for every setting of a takeoff that has one, named and described by the setting.
 
     Args:
         command: The command.
@@ -29,7 +36,7 @@ def job_options(command: Callable[..., None]) -> Callable[..., None]:
     Returns:
         The command with the options.
     """
-    for section in reversed(list(SECTIONS)):
+    for section in reversed([s for s in SECTIONS if s != ADVICE]):
         command = section_options(section)(command)
     return command
 

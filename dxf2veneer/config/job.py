@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from dxf2veneer.basics.messages import message
+from dxf2veneer.config.advice import Advising
 from dxf2veneer.config.aims import AIMS, Replaced, settle
 from dxf2veneer.config.bidding import AlternateChoice, Bid, Labour, Ordering
 from dxf2veneer.config.blend import WallShare, as_wall_shares
@@ -674,6 +675,7 @@ SECTIONS: Mapping[str, type] = {
     "deduction": Deduction,
     "trim": Trim,
     "courses": Courses,
+    "advice": Advising,
     "walls": Walls,
     "plan": Planning,
     "product": ProductChoice,
@@ -701,6 +703,7 @@ class Job:
     deduction: Deduction = Deduction()
     trim: Trim = Trim()
     courses: Courses = Courses()
+    advice: Advising = Advising()
     walls: Walls = Walls()
     plan: Planning = Planning()
     product: ProductChoice = ProductChoice()

@@ -86,6 +86,11 @@ class CourseGroup:
         """Height of the starter above the lowest base."""
         return self.starters(start)[self.bases.index(min(self.bases))]
 
+    def over_line(self, wall: int) -> float:
+        """Height through which a wall's course lines run at a shift of 0, by its index."""
+        level = self.levels[wall]
+        return self.bases[wall] + self.clearance if level is None else level
+
     def is_same(self, one: float, other: float) -> bool:
         """Whether two starts put every starter at the same height: a course apart, with levels."""
         return all(

@@ -144,7 +144,7 @@ def _candidates(group: CourseGroup) -> list[tuple[float, bool]]:
         if low <= start <= high:
             found[start] = reads_well or found.get(start, False)
 
-    for residue, reads_well in _breaks(group).items():
+    for residue, reads_well in breaks_of(group).items():
         first = math.ceil((low - residue) / group.height)
         last = math.floor((high - residue) / group.height)
         for k in range(first - 1, last + 2):
@@ -160,11 +160,11 @@ def _candidates(group: CourseGroup) -> list[tuple[float, bool]]:
     return sorted(found.items())
 
 
-def _breaks(group: CourseGroup) -> dict[float, bool]:
+def breaks_of(group: CourseGroup) -> dict[float, bool]:
     """Where the score can turn, as any one of the shifts that are congruent mod H, and whether it
     reads well."""
     walls = list(zip(group.bases, group.levels, group.highest, strict=True))
-    through = [base + group.clearance if level is None else level for base, level, _ in walls]
+    through = [group.over_line(wall) for wall in range(len(walls))]
     meets = group.y - np.array(through)[group.owner]
     clean = LINE_MEETS_IN - INSIDE_BREAK_IN
     at_limit = np.where(group.is_head, meets + group.sliver, meets - group.sliver)

@@ -37,6 +37,16 @@ The stages add to the values before them:
     (laid out panel by panel) -> Order (what is bought, and the bid) -> Takeoff
 """
 
+from dxf2veneer.model.advice import (
+    BareStretch,
+    CourseProposal,
+    CoursingAdvice,
+    GroupAdvice,
+    Held,
+    HeldBy,
+    NoMultiple,
+    OpeningShift,
+)
 from dxf2veneer.model.blend import Spread, WallColor
 from dxf2veneer.model.choices import BeatenPlan, PlanChoice, PlanChoices
 from dxf2veneer.model.courses import (
@@ -125,6 +135,7 @@ __all__ = [
     "DOORS",
     "Alternate",
     "Assumption",
+    "BareStretch",
     "BeatenPlan",
     "BidLetter",
     "BidLine",
@@ -143,6 +154,8 @@ __all__ = [
     "Course",
     "CourseLine",
     "CoursePlan",
+    "CourseProposal",
+    "CoursingAdvice",
     "CutChanges",
     "Delivered",
     "Delivery",
@@ -154,7 +167,10 @@ __all__ = [
     "FlawKind",
     "Fragile",
     "FragileKind",
+    "GroupAdvice",
     "Handling",
+    "Held",
+    "HeldBy",
     "Label",
     "LabourLine",
     "LaidCourse",
@@ -164,10 +180,12 @@ __all__ = [
     "MitreState",
     "MitredPair",
     "Mitres",
+    "NoMultiple",
     "OfferedAlternate",
     "Opening",
     "OpeningKind",
     "OpeningQuantities",
+    "OpeningShift",
     "Order",
     "OrderLine",
     "OrderPart",

@@ -62,12 +62,26 @@ def moved_opening(
 def _fitted(opening: Opening, box: Box, sizes: Sizes) -> Region:
     """The opening's shape brought into a box; one with curves keeps its size."""
     x0, y0, x1, y1 = opening.box
-    wide, high = (box[2] - box[0]) / (x1 - x0), (box[3] - box[1]) / (y1 - y0)
     curved = any(s.is_arc for path in opening.region.paths for s in path.segments)
     if abs(box[2] - box[0] - x1 + x0) <= TOUCH_IN and abs(box[3] - box[1] - y1 + y0) <= TOUCH_IN:
         return opening.region.moved(box[0] - x0, box[1] - y0)
     if curved:
         raise slip(sizes.sheet, opening.id, "", message("site-opening-curved", opening=opening.id))
+    return stretched(opening, box)
+
+
+def stretched(opening: Opening, box: Box) -> Region:
+    """An opening's shape brought into a box, without curves.
+
+    Args:
+        opening: The opening; straight lines bound it.
+        box: Least and greatest x and y of what it becomes, in inches.
+
+    Returns:
+        The shape.
+    """
+    x0, y0, x1, y1 = opening.box
+    wide, high = (box[2] - box[0]) / (x1 - x0), (box[3] - box[1]) / (y1 - y0)
 
     def fitted(path: Path) -> Path:
         return Path(

@@ -79,6 +79,7 @@ SENTENCES: dict[str, Sentence] = {
     "wants-whole-shares": "wants shares that come to 100 %, and these come to {sum:g} %",
     "wants-code-page": "wants the name of a code page",
     "wants-layer-signs": "wants letters, digits, - and _ only",
+    "wants-leave": "wants WHAT=LENGTH with a length up to {most}, or WHAT=fixed",
     "wants-two-corners": "wants two corners that are apart both ways",
     "wants-numbers": "wants {count} numbers between commas",
     "wants-scale": "wants a scale",
