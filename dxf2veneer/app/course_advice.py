@@ -9,13 +9,15 @@ from __future__ import annotations
 
 import logging
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from dxf2veneer.app.laying import coursed_at
 from dxf2veneer.app.pipeline import Keep, recognised
 from dxf2veneer.app.stages import Progress, timed, unwatched
+from dxf2veneer.app.writing import write_together
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.tolerances import LINE_MEETS_IN
 from dxf2veneer.config.advice import KINDS
@@ -199,6 +201,7 @@ class _Advisor:
             bare=math.fsum(w.quantities.veneer.area - w.courses.field.area for w in coursed),
             steps=tuple(step for w in coursed for step in _steps(w)),
             units=self._panels(coursed),
+            walls=tuple(coursed),
         )
 
     def _panels(self, coursed: Sequence[WallTakeoff]) -> int | None:
@@ -220,3 +223,39 @@ def _steps(wall: WallTakeoff) -> list[BareStretch]:
         if abs(yb - ya) <= LINE_MEETS_IN
     }
     return [BareStretch(wall.wall.id, x0, x1, y, above) for (x0, x1), y in sorted(spans.items())]
+
+
+def write_all(
+    advice: CoursingAdvice,
+    sources: Sequence[Path],
+    *,
+    picture: Path | None,
+    copies: Sequence[Path],
+    json_file: Path | None,
+) -> None:
+    """Write what was asked for of advice, all of it or nothing.
+
+    Args:
+        advice: The advice.
+        sources: The drawings, in the order given.
+        picture: The picture (SVG), or None.
+        copies: For each drawing its copy with proposals (DXF); empty for none.
+        json_file: The advice as JSON, or None.
+
+    Raises:
+        WriteError: A file can't be written.
+        OverlayError: A drawing can't be copied.
+    """
+    from dxf2veneer.writers.advice import write_advice, write_picture
+    from dxf2veneer.writers.overlay.advised import write_advised
+
+    writings: list[tuple[Path, Callable[[Path], object]]] = []
+    if picture:
+        writings.append((picture, partial(write_picture, advice)))
+    if copies:
+        for drawing, source, copy in zip(advice.drawings, sources, copies, strict=True):
+            writings.append((copy, partial(write_advised, advice, drawing, source)))
+    if json_file:
+        writings.append((json_file, partial(write_advice, advice)))
+    if writings:
+        write_together(writings)

@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from dxf2veneer.basics.notices import Notice
+from dxf2veneer.config.advice import CAP
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model.drawing import Drawing
+from dxf2veneer.model.takeoff import WallTakeoff
 from dxf2veneer.model.walls import Wall
 
 HeldBy = Literal["across", "curve", "no-room", "stepped-top"]
@@ -75,6 +77,13 @@ class CourseProposal:
     """The same at each step of the grade, from the left of each wall."""
     units: int | None = None
     """Flat and corner panels; None where they were not planned."""
+    walls: tuple[WallTakeoff, ...] = ()
+    """The walls of the group drawn so, with their courses and without pieces."""
+
+    @property
+    def moved(self) -> dict[str, OpeningShift]:
+        """By the id of each opening that changes how it does."""
+        return {one: s for s in self.shifts if s.kind != CAP for one in s.ids}
 
     @property
     def rank(self) -> tuple[int, int]:

@@ -66,7 +66,9 @@ class Movable:
     @property
     def sill_range(self) -> tuple[float, float]:
         """Least and greatest move of the sill."""
-        return (0.0, 0.0) if self.sill_stays else (-self.down, self.move if self.resize else self.up)
+        if self.sill_stays:
+            return 0.0, 0.0
+        return -self.down, self.move if self.resize else self.up
 
 
 class Movables(NamedTuple):

@@ -8,6 +8,7 @@ from collections import ChainMap
 
 from dxf2veneer.wording.phrases import Sentence
 from dxf2veneer.wording.sentences import (
+    advice,
     bid,
     courses,
     drawing,
@@ -29,6 +30,7 @@ _SUBJECTS = (
     drawing,
     walls,
     courses,
+    advice,
     plan,
     totals,
     order,

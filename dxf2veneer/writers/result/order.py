@@ -10,8 +10,8 @@ from typing import Any
 
 from dxf2veneer.basics.units import square_feet
 from dxf2veneer.config.additions import Addition
-from dxf2veneer.config.bidding import AlternateChoice, ItemAllowance
 from dxf2veneer.config.advice import Leave
+from dxf2veneer.config.bidding import AlternateChoice, ItemAllowance
 from dxf2veneer.config.blend import WallShare
 from dxf2veneer.config.charges import Charge
 from dxf2veneer.config.letter import UnitPrice
