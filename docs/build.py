@@ -22,6 +22,7 @@ from typing import NamedTuple
 
 import click
 
+from dxf2veneer.app.course_advice import advise
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.basics.notices import CATALOG
 from dxf2veneer.cli import main as commands
@@ -30,6 +31,8 @@ from dxf2veneer.config.rules import RULES
 from dxf2veneer.config.settings import described, toml
 from dxf2veneer.model import Takeoff
 from dxf2veneer.wording import meaning, remedy
+from dxf2veneer.writers.advice.picture import advice_svg
+from dxf2veneer.writers.advice.result import advice_schema
 from dxf2veneer.writers.elevation import write_picture
 from dxf2veneer.writers.result.schema import schema_text
 
@@ -170,6 +173,17 @@ def front(setting: str) -> str:
         return path.read_text(encoding="utf-8")
 
 
+ADVISED = ("window=4", "cap=4")
+"""What may move in the docs' example of advice."""
+
+
+def advice_picture() -> str:
+    """Advice on the first sample, as the docs show it."""
+    samples = ROOT / "samples"
+    given = job.load_job(samples / "gatehouse.toml", {"advice.may_move": ADVISED})
+    return f"{advice_svg(advise([samples / 'gatehouse.dxf'], given))}\n"
+
+
 def one_wall() -> Iterator[str]:
     """The first sample under each setting of its plan, with the picture of its front."""
     head = (
@@ -249,6 +263,8 @@ def pages() -> dict[Path, str]:
     }
     return made | {
         ROOT / "docs" / "result.schema.json": schema_text(),
+        ROOT / "docs" / "advice.schema.json": schema_text(advice_schema()),
+        ROOT / "docs" / "advice.svg": advice_picture(),
         **{ROOT / "docs" / shown.picture: front(setting) for setting, shown in SHOWN.items()},
     }
 

@@ -100,8 +100,9 @@ def advice_for(
     advised = []
     for group in course_groups(measured, corners, job, product):
         own = [m for m in measured if m.wall.id in group.walls]
+        ties = [c for c in corners if any(wall in group.walls for wall, _ in c.edges)]
         with timed(_LOG, f"advice for {', '.join(group.walls)}") as counts:
-            one = _Advisor(own, corners, job, product, group).advice()
+            one = _Advisor(own, ties, job, product, group).advice()
             counts |= {"starts": one.starts, "unbeaten": one.unbeaten}
         advised.append(one)
     return tuple(advised)

@@ -145,7 +145,7 @@ def movables_of(
         movables,
         tuple(still),
         tuple(_no_multiples(group, walls, movables, met)),
-        tuple(Held(tuple(ids), why) for why, ids in held.items()),
+        tuple(Held(tuple(dict.fromkeys(ids)), why) for why, ids in held.items()),
     )
 
 
@@ -159,7 +159,7 @@ def _row(row: Sequence[_One]) -> Movable:
         line=first.line,
         heads=tuple(i for one in row for i in one.heads),
         sills=tuple(i for one in row for i in one.sills),
-        move=first.move,
+        move=min(one.move for one in row),
         up=min(one.up for one in row),
         down=min(one.down for one in row),
         resize=min(one.resize for one in row),
@@ -218,13 +218,18 @@ def _cap(
     held: HeldBy | None = None
     foot = met[0][1].y
     line = min(c.y for c in wall.wall.caps if c.y >= foot - TOUCH_IN)
-    at_top = line >= wall.wall.box[3] - TOUCH_IN
+    at_top = any(
+        b.what in ("top", "rake")
+        and max(b.segment.start[1], b.segment.end[1]) >= line - TOUCH_IN
+        and min(b.segment.start[1], b.segment.end[1]) <= line + TOUCH_IN
+        for b in boundary(wall.wall.region)
+    )
     if move and at_top and not has_level_top(wall):
         move, held = 0.0, "stepped-top"
     up, down = _cap_room(wall, (line, foot), [m for _, m in met], job, move, at_top=at_top)
     if move and not (up or down):
         held = "no-room"
-    key = (CAP, round(foot - group.over_line(index), _PLACES), move, held)
+    key = (CAP, round(foot - group.over_line(index), _PLACES))
     indices = tuple(i for i, _ in met)
     return _One(key, wall.wall.id, CAP, line, None, indices, (), move, up, down, 0.0, False, held)
 

@@ -131,7 +131,7 @@ class _Sheet:
         self._walls(now, now)
         for n, proposal in enumerate(group.proposals, 1):
             said = say(proposal_message(proposal, group, self._names), self._display)
-            self.line(f"{n}  {said[0].upper()}{said[1:]}", head=True)
+            self.line(f"{n} {said[0].upper()}{said[1:]}", head=True)
             self._walls(proposal, now)
         for note in notes_of(group, self._advice, self._names):
             said = say(note, self._display)
@@ -143,13 +143,16 @@ class _Sheet:
         self.y += 1.0 * self.text
         x = 2.0 * self.text
         for kind, words in _KEY:
+            long = (4.5 + _LETTER * len(words)) * self.text
+            if x + long > self.wide:
+                x, self.y = 2.0 * self.text, self.y + 1.4 * self.text
             box: dict[str, str | float | None] = {"x": x, "y": self.y, "class": kind}
             box |= {"width": 2.0 * self.text, "height": self.text}
             box["stroke-width"] = 0.1 * self.text
             self.parts.append(tag("rect", box))
             at = {"x": x + 2.5 * self.text, "y": self.y + 0.85 * self.text}
             self.parts.append(tag("text", {**at, "font-size": self.text}, words))
-            x += (4.5 + _LETTER * len(words)) * self.text
+            x += long
         self.y += self.text
         for note in closing_of(self._advice):
             said = say(note, self._display)
@@ -214,7 +217,6 @@ def _wall(
         f"M{ground.at(c.x0, c.y)}L{ground.at(c.x1, c.y)}" for c in wall.courses.starter_lines
     )
     yield tag("path", {"class": "starter", "d": strip, "stroke-width": thick})
-    yield joined(_strip(c, ground, thin) for c in wall.courses.conflicts if c.strip > 0.0)
     moved = proposal.moved
     for opening, before in zip(wall.wall.openings, drawn.wall.openings, strict=True):
         kind = "moved" if opening.id in moved else "opening"
@@ -225,6 +227,8 @@ def _wall(
             about = {"class": "drawn", "d": ground.region(before.region)}
             yield tag("path", {**about, "stroke-width": thin, "stroke-dasharray": dashes})
         yield _name(opening.name or opening.id, opening.box, ground, text)
+    strips = sorted((c for c in wall.courses.conflicts if c.strip > 0.0), key=lambda c: c.sliver)
+    yield joined(_strip(c, ground, thick if c.sliver else thin) for c in strips)
     yield tag(
         "path",
         {"class": "outline", "d": ground.region(wall.wall.region), "stroke-width": thick},
@@ -239,10 +243,10 @@ def _name(words: str, box: Box, ground: Canvas, text: float) -> Markup:
     return tag("text", {**at, "font-size": size, "text-anchor": "middle"}, words)
 
 
-def _strip(conflict: Conflict, ground: Canvas, thin: float) -> Markup:
+def _strip(conflict: Conflict, ground: Canvas, line: float) -> Markup:
     """The strip at a head, over it, or at anything else, under it."""
     low = conflict.y if conflict.what == "head" else conflict.y - conflict.strip
     at = {"x": ground.x(conflict.x0), "y": ground.y(low + conflict.strip)}
     size = {"width": conflict.x1 - conflict.x0, "height": conflict.strip}
     kind = "sliver" if conflict.sliver else "strip"
-    return tag("rect", {"class": kind, **at, **size, "stroke-width": thin})
+    return tag("rect", {"class": kind, **at, **size, "stroke-width": line})

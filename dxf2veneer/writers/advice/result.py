@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Annotated, Literal, NotRequired, TypedDict
+from typing import Annotated, Any, Literal, NotRequired, TypedDict
 
 from dxf2veneer.basics.units import square_feet
 from dxf2veneer.model import CourseProposal, CoursingAdvice, GroupAdvice
@@ -16,6 +16,7 @@ from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording import say
 from dxf2veneer.writers.advice.words import Names, closing_of, notes_of, proposal_message
 from dxf2veneer.writers.result.message_data import message_data
+from dxf2veneer.writers.result.schema import schema_of
 from dxf2veneer.writers.result.shape_values import (
     Count,
     Inches,
@@ -128,6 +129,15 @@ class AdviceJson(TypedDict):
     may_resize: list[LeaveJson]
     groups: list[GroupAdviceJson]
     notes: list[NoteJson]
+
+
+def advice_schema() -> dict[str, Any]:
+    """The JSON Schema of a file of advice.
+
+    Returns:
+        A schema of the draft 2020-12.
+    """
+    return schema_of(AdviceJson, "Coursing advice by dxf2veneer")
 
 
 def advice_dict(advice: CoursingAdvice) -> AdviceJson:

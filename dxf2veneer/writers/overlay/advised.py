@@ -168,7 +168,7 @@ def _draw(advice: CoursingAdvice, drawing: Drawing, doc: Document, most: int) ->
                     said = say(proposal_message(proposal, group, names), advice.job.output.display)
                     x0, y0, _, _ = wall.wall.box
                     high = _TEXT_SHARE * advice.product.panel.height
-                    pen.text(f"{n}  {said}", (x0, y0 - (2.0 + 2.0 * n) * high), high)
+                    pen.text(f"{n} {said}", (x0, y0 - (2.0 + 2.0 * n) * high), high)
     title = layer_names(advice.job.output.layer_prefix)["title"]
     sealed = doc.layers.get(title) if title in doc.layers else doc.layers.add(title)
     sealed.set_xdata(APPID, [(_STRING_TAG, BLANK_SEAL)])

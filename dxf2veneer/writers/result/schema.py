@@ -34,19 +34,35 @@ def result_schema() -> Schema:
     Returns:
         A schema of the draft 2020-12; every object allows the fields named in it and no others.
     """
+    return schema_of(ResultJson, "Result of a takeoff by dxf2veneer")
+
+
+def schema_of(shape: Any, title: str) -> Schema:
+    """The JSON Schema of a shape.
+
+    Args:
+        shape: A TypedDict.
+        title: What it describes.
+
+    Returns:
+        As ``result_schema``.
+    """
     defs: dict[str, Schema] = {}
-    whole = _object(ResultJson, defs)
-    head = {"$schema": DIALECT, "title": "Result of a takeoff by dxf2veneer"}
+    whole = _object(shape, defs)
+    head = {"$schema": DIALECT, "title": title}
     return {**head, **whole, "$defs": dict(sorted(defs.items()))}
 
 
-def schema_text() -> str:
-    """The schema as it stands in ``docs/result.schema.json``.
+def schema_text(schema: Schema | None = None) -> str:
+    """A schema as it stands in ``docs/result.schema.json``.
+
+    Args:
+        schema: The schema; that of a result where it is left out.
 
     Returns:
         JSON with a line end behind it.
     """
-    return json.dumps(result_schema(), indent=2, ensure_ascii=False) + "\n"
+    return json.dumps(schema or result_schema(), indent=2, ensure_ascii=False) + "\n"
 
 
 def _object(shape: Any, defs: dict[str, Schema]) -> Schema:
