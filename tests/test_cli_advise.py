@@ -38,7 +38,7 @@ def front(tmp_path):
         wall=[(0, 0, 240, 96)],
         window=[(20, 33, 56, 73), (100, 33, 136, 73)],
         door=[(180, 0, 216, 80)],
-        texts=[("name", "A", (30, 50)), ("name", "B", (110, 50))],
+        texts=[("name", t, at) for t, at in (("A", (30, 50)), ("B", (110, 50)), ("F", (80, 15)))],
     )
     (tmp_path / "job.toml").write_text(
         '[layers]\nwall = "WALL"\nwindow = "WINDOW"\ndoor = "DOOR"\nname = "NAME"\n'

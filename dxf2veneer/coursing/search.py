@@ -161,8 +161,14 @@ def _candidates(group: CourseGroup) -> list[tuple[float, bool]]:
 
 
 def breaks_of(group: CourseGroup) -> dict[float, bool]:
-    """Where the score can turn, as any one of the shifts that are congruent mod H, and whether it
-    reads well."""
+    """Where the score can turn.
+
+    Args:
+        group: The walls and what the course lines can meet.
+
+    Returns:
+        Any one of the shifts that are congruent mod H, with whether it reads well.
+    """
     walls = list(zip(group.bases, group.levels, group.highest, strict=True))
     through = [group.over_line(wall) for wall in range(len(walls))]
     meets = group.y - np.array(through)[group.owner]
