@@ -136,6 +136,19 @@ def test_the_drawing_has_a_layer_for_each_proposal_and_is_else_the_same(front):
     assert others and all(copy.layers.get(n).is_off() for n in others)
 
 
+def test_a_drawing_in_millimeters_is_drawn_on_in_millimeters(front, tmp_path):
+    one = drawing(wall=[(0, 0, 240, 96)], window=[(20, 33, 56, 73)])
+    metric = write_dxf(one, tmp_path / "metric.dxf", units="mm")
+    run("advise", metric, "--job", front.with_name("job.toml"), "-o", tmp_path / "out")
+    space = ezdxf.readfile(tmp_path / "out" / "metric-advice.dxf").modelspace()
+    (outline,) = space.query('LWPOLYLINE[layer=="A-ELEV-VENR-ADV1"]')
+    corners = [(x, y) for x, y, *_ in outline.get_points()]
+    assert (min(corners), max(corners)) == (
+        pytest.approx((508.0, 812.8)),  # 20 and 32 in
+        pytest.approx((1422.4, 1828.8)),  # 56 and 72 in
+    )
+
+
 @pytest.mark.parametrize("version", ["R12", "R2000", "R2018"])
 def test_every_version_of_dxf_takes_the_layers(front, version):
     out = front.with_name("out")

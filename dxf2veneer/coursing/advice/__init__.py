@@ -2,6 +2,7 @@
 
     walls, job -> movables -> moves at a start -> search over starts -> picking
                   movable.py  moves.py            search.py             picking.py
+                  room.py
 
 movable   like openings that stand in a row (one kind, one head, one sill, one limit), or caps at
           one height: they move together, as a whole or with a change of height

@@ -7,13 +7,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from shapely.geometry import box as shapely_box
-from shapely.geometry.base import BaseGeometry
-
 from dxf2veneer.basics.tolerances import LINE_MEETS_IN, TOUCH_IN
 from dxf2veneer.config.advice import CAP
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
+from dxf2veneer.coursing.advice.room import cap_room, has_level_top, room_of
 from dxf2veneer.coursing.groups import CourseGroup
 from dxf2veneer.coursing.meetings import Meeting, meetings
 from dxf2veneer.geometry.boundary import boundary
@@ -192,7 +190,7 @@ def _opening(
     heads = tuple(i for i, m in met if m.what == "head")
     sills = tuple(i for i, m in met if m.what == "sill")
     stands_against = not heads or not (sills or stays)
-    up, down = (0.0, 0.0) if stands_against else _room(wall, measured, job, move)
+    up, down = (0.0, 0.0) if stands_against else room_of(wall, measured, job, move)
     if stands_against:
         resize = 0.0
     if move and not (up or down or resize):
@@ -226,116 +224,12 @@ def _cap(
     )
     if move and at_top and not has_level_top(wall):
         move, held = 0.0, "stepped-top"
-    up, down = _cap_room(wall, (line, foot), [m for _, m in met], job, move, at_top=at_top)
+    up, down = cap_room(wall, (line, foot), [m for _, m in met], job, move, at_top=at_top)
     if move and not (up or down):
         held = "no-room"
     key = (CAP, round(foot - group.over_line(index), _PLACES))
     indices = tuple(i for i, _ in met)
     return _One(key, wall.wall.id, CAP, line, None, indices, (), move, up, down, 0.0, False, held)
-
-
-def has_level_top(wall: WallQuantities) -> bool:
-    """Whether a wall has a level top all along.
-
-    Args:
-        wall: The wall.
-
-    Returns:
-        False for gables, stepped tops and arcs.
-    """
-    tops = [b for b in boundary(wall.wall.region) if b.what in ("top", "rake")]
-    high = wall.wall.box[3] - TOUCH_IN
-    return bool(tops) and all(
-        b.what == "top" and min(b.segment.start[1], b.segment.end[1]) >= high for b in tops
-    )
-
-
-# ------------------------------------------------------------------- room on the wall
-
-
-def _room(
-    wall: WallQuantities, measured: OpeningQuantities, job: Job, move: float
-) -> tuple[float, float]:
-    """How far an opening may go up and down.
-
-    It keeps the height of a sliver from the wall's outline, caps and other openings with their
-    trim; where two that may move face each other, each gets half of what is between them.
-    """
-    if not move:
-        return 0.0, 0.0
-    opening, trim = measured.opening, job.trim
-    x0, y0, x1, y1 = opening.box
-    trimmed = opening.kind != "fixture"
-    jambs = trim.jambs if trimmed else 0.0
-    head = y1 + (trim.head if trimmed else 0.0)
-    sill = y0 - (trim.sill if trimmed and measured.trim_sill > 0.0 else 0.0)
-    _, base, _, top = wall.wall.box
-    column = shapely_box(x0 - jambs + TOUCH_IN, base - 1.0, x1 + jambs - TOUCH_IN, top + 1.0)
-    up, down = top + 1.0 - head, sill - (base - 1.0)
-    for blocked, shared in _obstacles(wall, measured, job, column):
-        low, high = blocked.bounds[1], blocked.bounds[3]
-        if low >= y1 - TOUCH_IN:
-            up = min(up, (low - head - job.courses.sliver) * shared)
-        elif high <= y0 + TOUCH_IN:
-            down = min(down, (sill - high - job.courses.sliver) * shared)
-    return max(0.0, min(up, move)), max(0.0, min(down, move))
-
-
-def _obstacles(
-    wall: WallQuantities, measured: OpeningQuantities, job: Job, column: BaseGeometry
-) -> Iterator[tuple[BaseGeometry, float]]:
-    """What stands over and under an opening, each with the share of the gap that is the
-    opening's."""
-    outside = column.difference(wall.wall.region.polygon)
-    for part in getattr(outside, "geoms", [outside]):
-        yield part, 1.0
-    movable_cap = job.advice.move_of("", "", CAP) > 0.0
-    for part in wall.cap_region.parts:
-        found = column.intersection(shapely_box(*part.outer.box))
-        if not found.is_empty and found.area > 0.0:
-            yield found, 0.5 if movable_cap else 1.0
-    for other in wall.openings:
-        if other is measured:
-            continue
-        x0, y0, x1, y1 = other.opening.box
-        trim = job.trim
-        widths = (trim.jambs, trim.sill if other.trim_sill > 0.0 else 0.0, trim.head)
-        jambs, sill, head = widths if other.opening.kind != "fixture" else (0.0, 0.0, 0.0)
-        found = column.intersection(shapely_box(x0 - jambs, y0 - sill, x1 + jambs, y1 + head))
-        if not found.is_empty and found.area > 0.0:
-            named = other.opening.name, other.opening.id, other.opening.kind
-            yield found, 0.5 if job.advice.move_of(*named) else 1.0
-
-
-def _cap_room(
-    wall: WallQuantities,
-    heights: tuple[float, float],
-    met: Sequence[Meeting],
-    job: Job,
-    move: float,
-    *,
-    at_top: bool,
-) -> tuple[float, float]:
-    """How far caps, from foot to line, may go up and down: clear of openings by a sliver's
-    height."""
-    (line, foot), gap = heights, job.courses.sliver
-    _, base, _, top = wall.wall.box
-    up = move if at_top else min(move, top - line - gap)
-    down = min(move, foot - base - gap)
-    for other in wall.openings:
-        a, low, b, high = other.opening.box
-        if not any(b > m.x0 and a < m.x1 for m in met):
-            continue
-        named = other.opening.name, other.opening.id, other.opening.kind
-        share = 0.5 if job.advice.move_of(*named) else 1.0
-        is_trimmed = other.opening.kind != "fixture"
-        if low >= line - TOUCH_IN:
-            sill = job.trim.sill if is_trimmed and other.trim_sill > 0.0 else 0.0
-            up = min(up, (low - sill - line - gap) * share)
-        else:
-            head = job.trim.head if is_trimmed else 0.0
-            down = min(down, (foot - high - head - gap) * share)
-    return max(0.0, up), max(0.0, down)
 
 
 # ------------------------------------------------------------------- heights and courses
