@@ -15,6 +15,7 @@ from functools import partial
 from pathlib import Path
 
 from dxf2veneer.app.laying import coursed_at
+from dxf2veneer.app.parts import parts_of
 from dxf2veneer.app.pipeline import Keep, recognised
 from dxf2veneer.app.stages import Progress, timed, unwatched
 from dxf2veneer.app.writing import write_together
@@ -74,7 +75,10 @@ def advise(
         SettingsError: A setting names what there is not, or a file can't be used.
     """
     product = load_product(job.product_path)
-    drawings, found = recognised(paths, job, product, progress, keep)
+    drawings, found, job = recognised(paths, job, product, progress, keep)
+    if parts_of(found.walls, found.corners, job, product):
+        place = job.origin_of("walls.treatments").place(folders=True)
+        raise SettingsError(message("products-with-advice", place=place))
     _refuse_unknown(found.walls, job)
     progress(message("searching-starts"))
     notices = (*(n for d in drawings for n in d.notices), *found.notices)

@@ -151,6 +151,10 @@ SENTENCES: dict[str, Sentence] = {
         "{place}: a job of several products can't divide a product into colors yet; leave out "
         "[blend] in their files, or take the walls off as jobs of their own"
     ),
+    "products-with-advice": (
+        "{place}: courses of a job of several products can't be advised on yet; leave out the "
+        "treatments that name a product, and advise on each product's walls with --product"
+    ),
     "products-with-site": (
         "{place}: a job of several products can't be laid out on site measures or an "
         "earlier plan yet; take the walls "
