@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from dxf2veneer.basics.messages import TakeoffError, message
+from dxf2veneer.basics.notices import Notice
 
 if TYPE_CHECKING:
     from dxf2veneer.model import Takeoff
@@ -24,7 +25,8 @@ def with_hand_changes(takeoff: Takeoff, workbook: Path) -> Takeoff:
         workbook: Where its workbook stands and will stand.
 
     Returns:
-        The takeoff; as it was where no workbook stands there.
+        The takeoff, with a warning that no other output has the changes; as it was where no
+        workbook stands there.
 
     Raises:
         ChangesError: The file is no workbook of this tool, or can't be read.
@@ -40,4 +42,10 @@ def with_hand_changes(takeoff: Takeoff, workbook: Path) -> Takeoff:
     except OSError as error:
         why = error.strerror or str(error)
         raise ChangesError(message("workbook-not-opened", file=str(workbook), why=why)) from error
-    return dataclasses.replace(takeoff, hand_changes=changes)
+    kept = sum(change.fits for change in changes)
+    if not kept:
+        return dataclasses.replace(takeoff, hand_changes=changes)
+    apart = Notice("HAND_CHANGES_APART", message("hand-changes-apart", changes=kept))
+    errors = len(takeoff.errors)
+    notices = (*takeoff.notices[:errors], apart, *takeoff.notices[errors:])
+    return dataclasses.replace(takeoff, hand_changes=changes, notices=notices)

@@ -19,6 +19,7 @@ TABLES = (
     "alternates",
     "wall-shares",
     "elevation-shares",
+    "phase-shares",
     "notices",
     "assumptions",
     "changed-cuts",

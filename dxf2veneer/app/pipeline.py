@@ -36,7 +36,7 @@ from dxf2veneer.order.alternates import Whole, order_of
 from dxf2veneer.order.assumptions import CAUTIONS, assumptions
 from dxf2veneer.order.changed_cuts import changed_cuts
 from dxf2veneer.order.experience import estimate_of
-from dxf2veneer.order.shares import elevation_shares, wall_shares
+from dxf2veneer.order.shares import elevation_shares, phase_shares, wall_shares
 from dxf2veneer.recognise import recognise
 from dxf2veneer.site import as_measured, site_notices
 from dxf2veneer.site.earlier import Earlier, load_earlier, refuse_other_job
@@ -259,9 +259,7 @@ def _checked(
     site: SiteMeasures | None,
 ) -> Takeoff:
     """The takeoff with what its cross-checks found, the gravest notice first."""
-    shares = wall_shares(
-        laid.walls, found.corners, laid.plan, ordered, drawings, job.walls, laid.parts
-    )
+    shares = wall_shares(laid.walls, found.corners, laid.plan, ordered, drawings, job, laid.parts)
     bare = _takeoff(job, product, drawings, found, laid)
     takeoff = dataclasses.replace(
         bare,
@@ -278,6 +276,7 @@ def _checked(
         order=ordered,
         shares=shares,
         elevations=elevation_shares(shares),
+        phases=phase_shares(shares, job),
         site=site,
     )
     with timed(_LOG, "cross-checks") as counts:

@@ -163,16 +163,17 @@ def _trade_papers(
     takeoff: Takeoff, outputs: Outputs
 ) -> Iterator[tuple[Path, Callable[[Path], object]]]:
     """What goes to the customer, the supplier, the crew and other programs."""
-    from dxf2veneer.writers.words import alert_words
+    from dxf2veneer.writers.words import alert_words, apart_words
 
     if outputs.bids and takeoff.order:
         from dxf2veneer.order.letter import letter_of
         from dxf2veneer.writers.bid import write_bid_pdf, write_bid_sheet
 
         letter = letter_of(takeoff, takeoff.order)
+        alert = "; ".join(filter(None, (alert_words(takeoff), apart_words(takeoff))))
         for path in outputs.bids:
             write = write_bid_pdf if path.suffix.lower() == ".pdf" else write_bid_sheet
-            yield path, partial(write, letter, alert=alert_words(takeoff))
+            yield path, partial(write, letter, alert=alert)
     if outputs.requests and takeoff.order:
         from dxf2veneer.writers.workbook.request import write_request
 

@@ -115,6 +115,7 @@ CATALOG: dict[str, Level] = {
     "PRICE_EXPIRED": _W,
     "PRICES_LEFT_OUT": _I,
     "ADDED": _I,
+    "HAND_CHANGES_APART": _W,
     "TRUCK_TOO_SMALL": _W,
     "PRICE_UNUSED": _W,
     "PRICES_UNDATED": _I,

@@ -223,6 +223,39 @@ def _fraction(text: str) -> Fraction | None:
     return -inches if found["sign"] == "-" else inches
 
 
+_AREA = re.compile(rf"\s*(?P<value>{_NUMBER})\s*(?P<unit>\S.*?)?\s*")
+_AREA_UNITS = {
+    "sqft": ("", "sqft", "sq ft", "sq.ft.", "sf", "ft2", "ft²", "square foot", "square feet"),
+    "m2": ("m2", "m²", "sqm", "sq m", "square meter", "square meters", "square metre"),
+}
+
+
+def parse_area(text: str | float) -> float:
+    """An area as people write it.
+
+    Args:
+        text: Square feet as a number, or text: ``130``, ``130 sq ft``, ``12 m2``, ``12.5 m²``.
+
+    Returns:
+        Square feet.
+
+    Raises:
+        WrongValueError: It is no finite area; the message has an example.
+    """
+    found = _AREA.fullmatch(str(text))
+    if isinstance(text, bool) or found is None:
+        raise WrongValueError(message("area-unreadable", text=str(text)))
+    unit = " ".join((found["unit"] or "").casefold().split())
+    area = float(found["value"])
+    if unit in _AREA_UNITS["m2"]:
+        area *= SQUARE_FEET_PER_SQUARE_METER
+    elif unit not in _AREA_UNITS["sqft"]:
+        raise WrongValueError(message("area-unreadable", text=str(text)))
+    if not math.isfinite(area):
+        raise WrongValueError(message("area-unreadable", text=str(text)))
+    return area
+
+
 def parse_plot_scale(text: str | float) -> float:
     """A plotting scale as people write it.
 

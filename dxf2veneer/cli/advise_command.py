@@ -36,9 +36,7 @@ if TYPE_CHECKING:
 @click.option(
     "--job", "job_file", type=FILE, metavar="FILE", help="job file (TOML); options win over it"
 )
-@click.option(
-    "--json", "json_file", type=FILE, metavar="FILE", help="write the advice as JSON too"
-)
+@click.option("--json", "json_file", type=FILE, metavar="FILE", help="write the advice as JSON too")
 @click.option(
     "--force",
     is_flag=True,

@@ -8,7 +8,14 @@ from typing import Any, NamedTuple
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.units import WrongValueError
-from dxf2veneer.config.checks import as_choice, as_length, as_number, as_tables, as_text
+from dxf2veneer.config.checks import (
+    as_area,
+    as_choice,
+    as_length,
+    as_number,
+    as_tables,
+    as_text,
+)
 from dxf2veneer.config.goods import ITEMS
 
 _APART = ("fixture_block", "head_stone", "jamb_stone", "sill_stone")
@@ -36,7 +43,7 @@ _as_tables = as_tables(
     reason=(as_text, ...),
     item=(as_choice(*(key for key in ITEMS if key not in _APART)), ""),
     quantity=(as_number(-_MOST, _MOST), 0.0),
-    area=(as_number(0.0, _MOST), 0.0),
+    area=(as_area(_MOST), 0.0),
     corners=(as_length(), 0.0),
 )
 

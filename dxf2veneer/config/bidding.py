@@ -198,8 +198,8 @@ class Ordering:
     additions: tuple[Addition, ...] = setting(
         (),
         "what is added or, below 0, taken off, each with its reason: item and quantity in the "
-        "item's unit, or a wall by its area in square feet and the height of its corners and "
-        "finished ends, without labor",
+        "item's unit, or a wall by its area (square feet, or text such as 12 m2) and the height "
+        "of its corners and finished ends; its labor is that of pieces, cuts and areas alone",
         as_additions,
         '[{ item = "flat_panel", quantity = 6, reason = "Spare panels for the owner" }, '
         '{ area = 120, corners = "16\'", reason = "Garage side, by the owner" }]',

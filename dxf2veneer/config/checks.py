@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from dxf2veneer.basics.messages import Length, message
-from dxf2veneer.basics.units import WrongValueError, parse_length
+from dxf2veneer.basics.units import WrongValueError, parse_area, parse_length
 from dxf2veneer.config.settings import nearest
 
 LONGEST_IN = 12_000.0
@@ -198,6 +198,24 @@ def as_length(low: float = 0.0, high: float = LONGEST_IN) -> Callable[[Any], flo
                 message("wants-length-between", low=Length(low), high=Length(high))
             )
         return inches
+
+    return check
+
+
+def as_area(most: float) -> Callable[[Any], float]:
+    """A check for an area in square feet, or for text such as 130 sq ft or 12 m2.
+
+    Args:
+        most: Greatest area in square feet.
+
+    Returns:
+        The check; it gives square feet and raises WrongValueError.
+    """
+
+    def check(value: Any) -> float:
+        if not isinstance(value, int | float | str):
+            raise WrongValueError(message("area-unreadable", text=str(value)))
+        return as_number(0.0, most)(parse_area(value))
 
     return check
 

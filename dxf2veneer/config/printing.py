@@ -13,6 +13,8 @@ ORDER = ("Price", "Order", "Inputs", "Supplier", "Labor", "Quantities")
 """The sheets that an order adds, after the summary."""
 OTHERS = "Alternates"
 """What alternates add to them."""
+SHARES = "Shares"
+"""What cost, hours and price by wall add to them."""
 PLAN = ("Panels", "Rule check")
 """The sheets that a course plan adds."""
 PLANS = "Plans"
@@ -21,7 +23,7 @@ KEPT = "Kept changes"
 """What changes by hand in an earlier workbook add."""
 CHECKS = ("Walls", "Openings", "Corners", "Trim", "Course check", "Notices", "Assumptions")
 """The sheets of every estimate, after the summary."""
-SHEETS = (FIRST, KEPT, *ORDER, OTHERS, *PLAN, PLANS, *CHECKS)
+SHEETS = (FIRST, KEPT, *ORDER, SHARES, OTHERS, *PLAN, PLANS, *CHECKS)
 """The sheets that an estimate can have."""
 USUAL = (
     "Summary",

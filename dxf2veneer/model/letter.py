@@ -61,6 +61,8 @@ class BidLetter:
     signed_by: str
     drawings: tuple[str, ...]
     """Names of the drawings, without folders."""
+    by_area: tuple[str, ...]
+    """Names of walls known by their area alone."""
     by_sizes: tuple[str, ...]
     """Walls that no drawing shows."""
     product: str

@@ -33,6 +33,14 @@ class OrderSource(NamedTuple):
     """What is bought beyond it, such as stones over the width of the jambs, in the same unit."""
 
 
+class OfArea(NamedTuple):
+    """A part that a wall of which the area alone is known has of a quantity."""
+
+    wall: str
+    """What the user calls it: the reason of the addition."""
+    value: float
+
+
 class OrderPart(NamedTuple):
     """One of the items that are bought together in a line, as counted for itself."""
 
@@ -84,6 +92,8 @@ class Reckoning:
     added: float = 0.0
     """What the job adds by hand, below 0 what it takes off; ``measured`` holds it, the sources
     don't."""
+    by_area: tuple[OfArea, ...] = ()
+    """Of that the walls known by their area alone."""
 
 
 @dataclass(frozen=True)
@@ -191,6 +201,13 @@ class LabourLine:
     """The measure of the takeoff that the quantity is; empty where it is none."""
     sources: tuple[OrderSource, ...] = ()
     """The quantity wall by wall, where it is a sum over walls."""
+    by_area: tuple[OfArea, ...] = ()
+    """Of the quantity the walls known by their area alone; sources and rates don't hold it."""
+
+    @property
+    def added(self) -> float:
+        """How much of the quantity walls known by their area alone have."""
+        return math.fsum(one.value for one in self.by_area)
 
     @property
     def is_open(self) -> bool:
@@ -332,6 +349,8 @@ class Order:
     """What colors take more; None where the product has but one."""
     deliveries: tuple[Delivery, ...] = ()
     """One for each phase of the job."""
+    measures: tuple[tuple[str, float], ...] = ()
+    """What rates can go by, by the keys of ``config.tasks.MEASURES``."""
     over: Decimal | None = None
     """What panels and crosscuts cost more than those of the plan of fewest panels and cuts; None
     without prices, and where the plan is that one."""

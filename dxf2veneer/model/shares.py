@@ -21,9 +21,11 @@ class OrderShare:
     """A wall's part of the order; all walls' parts sum up to it exactly."""
 
     wall: str
-    """Id of the wall."""
+    """Id of the wall; of one known by its area alone, what the user calls it."""
     elevation: str
     """The elevation that it belongs to."""
+    phase: str
+    """The phase of the job that it is laid in; empty for none."""
     net_area: float
     """Square inches."""
     materials: Decimal | None
@@ -36,11 +38,15 @@ class OrderShare:
     """Hours of work."""
     packages: tuple[PackageShare, ...]
     """Its parts of the packages, in the order's sequence; none of what others supply."""
+    of_items: tuple[float, ...]
+    """Its part of 1 of each item, in the order's sequence, those of others too."""
+    of_work: tuple[float, ...]
+    """Its part of 1 of each kind of work, in the order's sequence."""
 
 
 @dataclass(frozen=True)
 class ElevationShare:
-    """The walls of one elevation together."""
+    """The walls of one elevation, or of one phase, together."""
 
     name: str
     walls: tuple[OrderShare, ...]

@@ -119,6 +119,8 @@ class Takeoff:
     """Each wall's part of the order; empty without an order."""
     elevations: tuple[ElevationShare, ...] = ()
     """The same by elevation."""
+    phases: tuple[ElevationShare, ...] = ()
+    """The same by phase; empty where no wall has one."""
     choices: PlanChoices | None = None
     """Plans to choose from, where the job asks for them."""
     site: SiteMeasures | None = None

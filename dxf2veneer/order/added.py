@@ -16,9 +16,10 @@ from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
+from dxf2veneer.model import OfArea
 from dxf2veneer.order.arithmetic import Count, CountMethod, Mode, count
 from dxf2veneer.order.experience import EXPERIENCE
-from dxf2veneer.order.lines import unit_of
+from dxf2veneer.order.lines import mode_of, unit_of
 from dxf2veneer.order.panels import fasteners_of
 from dxf2veneer.order.prices import Prices
 from dxf2veneer.order.sheets import barrier_of
@@ -34,6 +35,8 @@ class _More(NamedTuple):
     layout: float
     area: float
     reason: str
+    is_wall: bool = False
+    """Whether a wall by its area needs it."""
 
     def of(self, mode: Mode) -> float:
         return self.layout if mode == "layout" else self.area
@@ -54,7 +57,8 @@ def with_additions(
         The counts; an item that was not counted stands at its place in the list of items.
 
     Raises:
-        SettingsError: More is taken off an item than there is.
+        SettingsError: More is taken off an item than the way of counting that is used has. The
+            other way stops at none.
     """
     more = [m for one in job.order.additions for m in _more(one, product, prices)]
     there = {c.item.key for c in counts}
@@ -79,21 +83,23 @@ def _more(one: Addition, product: Product, prices: Prices) -> Iterator[_More]:
     covered = min(area, pieces * product.corner.length / 2.0 * product.panel.height)
     flat = (area - covered) / product.coverage_area
     rate = EXPERIENCE["corners" if pieces else "plain"].panels
-    yield _More("flat_panel", flat * rate, flat, one.reason)
+    yield _More("flat_panel", flat * rate, flat, one.reason, is_wall=True)
     if pieces:
-        yield _More("corner_panel", pieces / 2.0 * rate, pieces / 2.0, one.reason)
+        yield _More("corner_panel", pieces / 2.0 * rate, pieces / 2.0, one.reason, is_wall=True)
     fasteners = fasteners_of(flat, pieces, product)
-    yield _More("panel_fastener", fasteners, fasteners, one.reason)
+    yield _More("panel_fastener", fasteners, fasteners, one.reason, is_wall=True)
     barrier = barrier_of(area, one.corners, product, prices)
-    yield _More("wrb", barrier, barrier, one.reason)
+    yield _More("wrb", barrier, barrier, one.reason, is_wall=True)
 
 
 def _added(counted: Count, more: Sequence[_More], job: Job, product: Product) -> Count:
     if not more:
         return counted
-    methods, told_in = [], unit_of(counted.item, product)[1]
+    methods, told_in, counts = [], unit_of(counted.item, product)[1], mode_of(counted, job)
     for m in counted.methods:
         added = counted.share * sum(one.of(m.mode) for one in more)
+        if m.measured + added < 0.0 and m.mode != counts:
+            added = -m.measured
         if m.measured + added < 0.0:
             raise SettingsError(
                 message(
@@ -114,5 +120,9 @@ def _added(counted: Count, more: Sequence[_More], job: Job, product: Product) ->
             for one in more
         )
         why = message("with-added", why=m.why, added=told)
-        methods.append(m._replace(measured=m.measured + added, added=added, why=why))
+        walls = tuple(
+            OfArea(one.reason, counted.share * one.of(m.mode)) for one in more if one.is_wall
+        )
+        measured = m.measured + added
+        methods.append(m._replace(measured=measured, added=added, by_area=walls, why=why))
     return counted._replace(methods=tuple(methods))

@@ -18,6 +18,11 @@ from dxf2veneer.config.treatments import called
 from dxf2veneer.model import Alternate, Corner, CoursePlan, Order, Part, Wall, WallTakeoff
 from dxf2veneer.order import NO_PRICES, Prices, load_prices, order
 
+_OF_LAYOUT = ("PLAN_TOO_BIG",)
+"""Warnings about an alternate's layout that its order rests on."""
+_OF_PRODUCT = ("GOODS_GENERIC",)
+"""Notes about the product of an alternate's order."""
+
 
 class LaidOutWalls(Protocol):
     """What the order needs of walls that were laid out."""
@@ -143,9 +148,11 @@ def _alternate(
         what = message("alternate-error", alternate=choice.name, error=error.message)
         raise SettingsError(what) from None
     known = {(n.code, n.message) for n in first.notices}
-    told = [n for n in laid.notices if n.level is Level.ERROR]
+    told = [n for n in laid.notices if n.level is Level.ERROR or n.code in _OF_LAYOUT]
     told += [
-        n for n in made.notices if n.level is not Level.INFO and (n.code, n.message) not in known
+        n
+        for n in made.notices
+        if (n.level is not Level.INFO or n.code in _OF_PRODUCT) and (n.code, n.message) not in known
     ]
     errors = [
         dataclasses.replace(

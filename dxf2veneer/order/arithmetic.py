@@ -19,7 +19,7 @@ from typing import Literal, NamedTuple
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.tolerances import QUOTIENT_PLACES
 from dxf2veneer.config.goods import ITEMS, Item
-from dxf2veneer.model import OrderPart, OrderSource
+from dxf2veneer.model import OfArea, OrderPart, OrderSource
 
 CENT = Decimal("0.01")
 
@@ -43,6 +43,8 @@ class CountMethod(NamedTuple):
     """What is bought together, where that is more than one item."""
     added: float = 0.0
     """What the job adds by hand, below 0 what it takes off; ``measured`` holds it."""
+    by_area: tuple[OfArea, ...] = ()
+    """Of that the walls known by their area alone."""
 
 
 class Count(NamedTuple):

@@ -15,12 +15,14 @@ from dxf2veneer.model import (
     Corner,
     CoursePlan,
     LabourLine,
+    OfArea,
     OrderSource,
     Part,
     Piece,
     WallTakeoff,
 )
 from dxf2veneer.order.arithmetic import cents, exact, tidy
+from dxf2veneer.order.by_area import work_by_area
 from dxf2veneer.order.experience import EXPERIENCE, expected, kind_of
 from dxf2veneer.order.measured import Pieces, measures
 from dxf2veneer.order.stones import TrimSide, trim_cutting
@@ -67,7 +69,17 @@ def labour_of(
     trims = sum(_trims(lot) for lot in lots)
     flat, corner, cuts, partial = _estimated(walls, lots) if plan is None else _planned(walls, plan)
     pieces = Pieces(flat.quantity, corner.quantity, cuts.quantity, partial.quantity)
-    measured = measures(walls, corners, pieces, job.walls)
+    more = work_by_area(job.order.additions, product)
+    measured = _with_more(measures(walls, corners, pieces, job.walls), more)
+    flat, corner, cuts, partial = (
+        _more_of(counted, more[key])
+        for counted, key in (
+            (flat, "flat_pieces"),
+            (corner, "corner_pieces"),
+            (cuts, "cuts"),
+            (partial, "partial_pieces"),
+        )
+    )
     every, stones = message("labor-all-openings"), message("labor-stones", caps=caps, trims=trims)
     return Labour(
         (
@@ -77,8 +89,8 @@ def labour_of(
             _line("partial", message("labor-partial"), "piece", partial, job),
             _line("opening", message("labor-opening"), "opening", _of_walls(openings, every), job),
             _line("stone", message("labor-stone"), "stone", _of_walls(stones_of, stones), job),
-            *_standard(measured, job),
-            *(_task(task, measured, job) for task in job.labour.tasks),
+            *_standard(measured, more, job),
+            *(_task(task, measured, more, job) for task in job.labour.tasks),
         ),
         measured,
     )
@@ -95,25 +107,41 @@ _STANDARD = {
 }
 
 
-def _standard(measured: Mapping[str, float], job: Job) -> Iterator[LabourLine]:
+More = Mapping[str, Sequence[OfArea]]
+"""What walls known by their area alone have of each measure."""
+
+
+def _with_more(measured: Mapping[str, float], more: More) -> dict[str, float]:
+    """The measures, with those walls."""
+    return {
+        key: value + math.fsum(one.value for one in more.get(key, ()))
+        for key, value in measured.items()
+    }
+
+
+def _standard(measured: Mapping[str, float], more: More, job: Job) -> Iterator[LabourLine]:
     """What the trade does on every wall; open questions where the job gives no hours."""
     for key, measure in STANDARD.items():
-        why = message("labor-by-measure", measure=measure)
-        counted = _Counted(measured[measure], why, measure=measure)
+        counted = _of_measure(measure, measured, more)
         unit = "job" if measure == "job" else MEASURES[measure]
         yield _line(key, _STANDARD[key], unit, counted, job)
 
 
-def _task(task: Task, measured: Mapping[str, float], job: Job) -> LabourLine:
+def _of_measure(measure: str, measured: Mapping[str, float], more: More) -> _Counted:
+    """A count that is a measure of the takeoff."""
+    why, own = message("labor-by-measure", measure=measure), tuple(more.get(measure, ()))
+    return _Counted(measured[measure], _told(why, own), measure=measure, by_area=own)
+
+
+def _task(task: Task, measured: Mapping[str, float], more: More, job: Job) -> LabourLine:
     """A task of the user's own.
 
     An hour by hand takes an hour, and a day one of the whole crew, unless money is given for it.
     """
     work = job.labour
     if task.measure is not None:
-        why = message("labor-by-measure", measure=task.measure)
-        quantity, unit = measured[task.measure], MEASURES[task.measure]
-        counted = _Counted(quantity, why, measure=task.measure)
+        unit = MEASURES[task.measure]
+        counted = _of_measure(task.measure, measured, more)
     else:
         counted = _Counted(task.quantity or 0.0, message("labor-by-hand"))
         unit = task.unit or "each"
@@ -148,6 +176,23 @@ class _Counted(NamedTuple):
     rates: tuple[float, ...] = ()
     measure: str = ""
     sources: tuple[OrderSource, ...] = ()
+    by_area: tuple[OfArea, ...] = ()
+
+
+def _more_of(counted: _Counted, more: Sequence[OfArea]) -> _Counted:
+    """A count, with what walls known by their area alone have of it."""
+    return counted._replace(
+        quantity=counted.quantity + math.fsum(one.value for one in more),
+        why=_told(counted.why, more),
+        by_area=tuple(more),
+    )
+
+
+def _told(why: Message, more: Sequence[OfArea]) -> Message:
+    told = tuple(
+        message("added", quantity=one.value, is_more=True, reason=one.wall) for one in more
+    )
+    return message("with-added", why=why, added=told) if told else why
 
 
 def _by_wall(
@@ -266,6 +311,7 @@ def _worked(
         rate,
         counted.measure,
         counted.sources,
+        counted.by_area,
     )
 
 

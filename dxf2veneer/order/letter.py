@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from pathlib import PurePath
@@ -10,7 +11,6 @@ from typing import Literal, cast
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER, square_feet
 from dxf2veneer.config.bidding import EXCLUSIONS, Exclusion
-from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.treatments import NOT_DRAWN
 from dxf2veneer.model import (
@@ -30,6 +30,16 @@ _CAUTIONS = ("caution-no-design", "caution-structure", "caution-dust")
 """Cautions that the letter carries."""
 _WORK_ON = {"wrb": "barrier", "starter_strip": "strips", "caulk": "caulk"}
 """The work that goes with an item, where it is apart from laying."""
+_OUR_OWN = ("layout", "setup")
+"""Work that nobody buys elsewhere: the letter does not name it where it has no rate."""
+_LEFT = {
+    "barrier": message("left-barrier"),
+    "strips": message("left-strips"),
+    "caulk": message("left-caulk"),
+    "cleanup": message("left-cleanup"),
+    "scaffold": message("left-scaffold"),
+}
+"""What a customer calls work that the bid leaves out."""
 
 
 def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
@@ -45,22 +55,12 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
 
     Returns:
         What the customer reads.
-
-    Raises:
-        SettingsError: Prices are by elevation, but a wall is known by its area alone.
     """
     job = takeoff.job
     about, letter = job.job, job.letter
     metric = job.output.display == "metric"
     per = SQUARE_FEET_PER_SQUARE_METER if metric else 1.0
-    drawn = cents(tidy(square_feet(takeoff.totals.net_area) / per))
-    by_area = [one for one in job.order.additions if one.area]
-    if by_area and letter.pricing == "elevation":
-        place = job.origin_of("letter.pricing").place(folders=True)
-        names = tuple(one.reason for one in by_area)
-        raise SettingsError(message("letter-wall-by-area", place=place, walls=names))
-    more = tuple(ScopeElevation(a.reason, (), cents(tidy(a.area / per)), None) for a in by_area)
-    area = drawn + sum((one.net_area for one in more), Decimal(0))
+    area = cents(tidy(square_feet(math.fsum(e.net_area for e in takeoff.elevations)) / per))
     price, rate = order.bid.total, None
     if letter.pricing == "area" and price is not None and area:
         rate = cents(price / area)
@@ -80,9 +80,10 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         valid=letter.valid,
         signed_by=letter.signed_by,
         drawings=tuple(dict.fromkeys(PurePath(d.file).name for d in takeoff.drawings)),
+        by_area=tuple(one.reason for one in job.order.additions if one.area),
         by_sizes=tuple(row.name for row in job.walls.rows),
         product=_products(takeoff),
-        scope=(*_scope(takeoff, drawn, by_elevation=letter.pricing == "elevation"), *more),
+        scope=_scope(takeoff, area, by_elevation=letter.pricing == "elevation"),
         net_area=area,
         pricing=cast(Literal["lump", "elevation", "area"], letter.pricing),
         price=price,
@@ -96,9 +97,12 @@ def letter_of(takeoff: Takeoff, order: Order) -> BidLetter:
         include=(*job.bid.include, *(one.text for one in taken_up if one.work in rated)),
         exclude=exclude,
         unrated=(
-            *(message("labor-on-wall", wall=one.reason) for one in by_area),
             *_out_of_bid(takeoff),
-            *(w for key, w in unrated.items() if not any(key in t.casefold() for t in exclude)),
+            *(
+                _LEFT.get(key, work)
+                for key, work in unrated.items()
+                if key not in _OUR_OWN and not any(key in t.casefold() for t in exclude)
+            ),
         ),
         assume=letter.assume,
         is_laid_out=takeoff.plan is not None,
@@ -147,7 +151,11 @@ def _scope(takeoff: Takeoff, area: Decimal, *, by_elevation: bool) -> tuple[Scop
     return tuple(
         ScopeElevation(
             e.name.removesuffix(NOT_DRAWN),
-            tuple(ScopeWall(s.wall, areas[s.wall], panels.get(s.wall, "")) for s in e.walls),
+            tuple(
+                ScopeWall(s.wall, areas[s.wall], panels.get(s.wall, ""))
+                for s in e.walls
+                if s.wall != e.name
+            ),
             sum((areas[s.wall] for s in e.walls), Decimal(0)),
             e.price if by_elevation else None,
         )

@@ -67,7 +67,7 @@ def order_line(count: Count, job: Job, product: Product, prices: Prices) -> Orde
         methods = tuple(_in_meters(m, factor) for m in count.methods)
         count = count._replace(methods=methods)
     terms = _terms(count, goods, job, product, prices)
-    mode = _mode(count, job)
+    mode = mode_of(count, job)
     return OrderLine(
         key=count.key,
         item=count.title,
@@ -103,6 +103,7 @@ def _in_meters(method: CountMethod, factor: float) -> CountMethod:
     return method._replace(
         measured=factor * method.measured,
         added=factor * method.added,
+        by_area=tuple(one._replace(value=factor * one.value) for one in method.by_area),
         sources=_sources_in_meters(method.sources),
         parts=tuple(
             p._replace(measured=factor * p.measured, sources=_sources_in_meters(p.sources))
@@ -119,8 +120,16 @@ def _sources_in_meters(sources: Sequence[OrderSource]) -> tuple[OrderSource, ...
     )
 
 
-def _mode(count: Count, job: Job) -> Mode:
-    """The method that counts: the job's, where the item is counted by it."""
+def mode_of(count: Count, job: Job) -> Mode:
+    """The method that counts: the job's, where the item is counted by it.
+
+    Args:
+        count: The item as counted.
+        job: The job, with its way of counting and those of items.
+
+    Returns:
+        The mode.
+    """
     own = next(
         (a.mode for a in job.order.items if a.item == count.item.key and a.mode),
         job.order.allowance,
@@ -184,6 +193,7 @@ def _reckoned(method: CountMethod, item: Item, job: Job, terms: _Terms) -> Recko
         tuple(s for s in method.sources if s.value),
         tuple(p._replace(sources=tuple(s for s in p.sources if s.value)) for p in method.parts),
         method.added,
+        method.by_area,
     )
 
 

@@ -1,8 +1,7 @@
 """Cost, hours, packages and price by wall and by elevation.
 
-Each number is shared in proportion to what caused it, as far as that is known (below), and what is
-left of a cent or of a hundredth goes to the walls with the greatest remainders, the earlier wall
-first, so that the shares sum up exactly (largest remainders).
+Each number is shared in proportion to what caused it, as far as that is known (below), and rounded
+as a running total, wall after wall, so that the shares sum up exactly.
 
 - Panels of a course plan: each panel is shared by the length of the pieces cut from it, wherever
   they lie, its waste with them. So an offcut costs the wall that uses it what it costs the wall it
@@ -12,6 +11,8 @@ first, so that the shares sum up exactly (largest remainders).
 - Labor: pieces, cuts and partial pieces by the plan's pieces and cuts; openings by their number;
   cap and trim stones by their run; work that goes by a measure by that of each wall, a corner's
   run half by each; all else, and pieces without a plan, by net area.
+- Walls known by their area alone: what was added for them. What else is added or taken off by hand
+  follows what was counted.
 - Price: what is added to costs follows costs (materials and labor together).
 
 An elevation is the walls of one drawing that carry one name, upper and lower case alike; walls
@@ -21,37 +22,41 @@ drawing stands behind it.
 
 from __future__ import annotations
 
-import dataclasses
 import math
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from decimal import ROUND_FLOOR, Decimal
+from decimal import ROUND_HALF_UP, Decimal
+from itertools import accumulate
 from pathlib import PurePath
 from typing import TypeVar
 
-from dxf2veneer.config.blend import color_key
+from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.checks import plain
-from dxf2veneer.config.wall_rows import Walls
+from dxf2veneer.config.job import Job
 from dxf2veneer.model import (
     Corner,
     CoursePlan,
     Drawing,
     ElevationShare,
-    LabourLine,
+    OfArea,
     Order,
-    OrderLine,
     OrderShare,
     PackageShare,
     Part,
     WallTakeoff,
 )
-from dxf2veneer.order.arithmetic import CENT, tidy
+from dxf2veneer.order.arithmetic import cents, tidy
 from dxf2veneer.order.bid import total
-from dxf2veneer.order.measured import Pieces, measures
+from dxf2veneer.order.share_weights import (
+    Weights,
+    item_weights,
+    measured_by_wall,
+    work_weights,
+)
 
-Weights = Mapping[str, float]
-"""How much of something each wall causes, by its id."""
-_PANELS = {"flat_panel": "flat", "corner_panel": "corner"}
+_FINE = Decimal("0.000001")
+_BY_AREA = "by area: "
+"""Before the name of a wall known by its area alone, which may be called like the id of another."""
 _T = TypeVar("_T")
 
 
@@ -63,22 +68,15 @@ def apportion(amount: Decimal, weights: Sequence[float]) -> list[Decimal]:
         weights: How much each part weighs, none below 0; all alike where all are 0.
 
     Returns:
-        The parts: each within a hundredth of its proportion, equal weights within a hundredth of
-        each other (method of largest remainders).
+        The parts, differences of the running totals, each rounded half up: each part within a
+        hundredth of its proportion, equal weights within a hundredth of each other.
     """
-    if not weights:
-        return []
     tidied = [tidy(weight) for weight in weights]
     if not sum(tidied):
         tidied = [Decimal(1)] * len(weights)
-    whole = sum(tidied)
-    exact = [amount * weight / whole for weight in tidied]
-    parts = [part.quantize(CENT, rounding=ROUND_FLOOR) for part in exact]
-    left = int((amount - sum(parts)) / CENT)
-    first = sorted(range(len(parts)), key=lambda n: (parts[n] - exact[n], n))
-    for n in first[:left]:
-        parts[n] += CENT
-    return parts
+    whole, sums = sum(tidied), accumulate(tidied)
+    ends = [cents((amount * upto / whole).quantize(_FINE, ROUND_HALF_UP)) for upto in sums]
+    return [end - start for start, end in zip([Decimal(0), *ends], ends, strict=False)]
 
 
 def wall_shares(
@@ -87,7 +85,7 @@ def wall_shares(
     plan: CoursePlan | None,
     order: Order,
     drawings: Sequence[Drawing],
-    treated: Walls,
+    job: Job,
     parts: Sequence[Part] = (),
 ) -> tuple[OrderShare, ...]:
     """Each wall's part of the order, by the rule above.
@@ -98,20 +96,43 @@ def wall_shares(
         plan: The course plan, where there is one.
         order: The order.
         drawings: The drawings that the walls are on.
-        treated: Which walls have no barrier.
+        job: The job: which walls have no barrier, which phase they are of, walls by their area.
         parts: The walls of each product with its plan, where the job has several.
 
     Returns:
-        A share for each wall, in their order.
+        A share for each wall, in their order, then for those known by their area alone.
     """
-    ids = [w.wall.id for w in walls]
     elevations = _elevations(walls, drawings)
-    ours = [line for line in order.lines if not line.by_others]
-    works = [work for work in order.labour if not work.is_open]
-    net = {w.wall.id: w.quantities.net_area for w in walls}
-    by_line = [_of_line(line, walls, corners, plan, parts) or net for line in ours]
-    measured = _measured(walls, corners, plan, treated)
-    by_work = [_work_weights(line, walls, plan, measured) or net for line in works]
+    lines, works = order.lines, order.labour
+    drawn = {w.wall.id: w.quantities.net_area for w in walls}
+    areas: dict[str, float] = defaultdict(float)
+    for one in (one for one in job.order.additions if one.area):
+        areas[_BY_AREA + one.reason] += one.area * SQUARE_INCHES_PER_SQUARE_FOOT
+    net = drawn | areas
+    ids = list(net)
+
+    def parted(weights: Weights, whole: float, more: Sequence[OfArea]) -> Weights:
+        """Each wall's part of 1, of which walls known by their area have theirs of the whole."""
+        if not weights and not more:
+            weights = net
+        elif more:
+            weights = _scaled(weights or drawn, whole - math.fsum(one.value for one in more))
+            weights = {**weights, **_summed(more)}
+        return _scaled(weights, 1.0)
+
+    by_line = [
+        parted(
+            item_weights(line, walls, corners, plan, parts),
+            line.chosen.measured - line.chosen.added + _value(line.chosen.by_area),
+            line.chosen.by_area,
+        )
+        for line in lines
+    ]
+    measured = measured_by_wall(walls, corners, plan, job.walls)
+    by_work = [
+        parted(work_weights(line, walls, plan, measured), line.quantity, line.by_area)
+        for line in works
+    ]
 
     def shared(
         amounts: Sequence[Decimal | None], weights: Sequence[Weights]
@@ -122,34 +143,56 @@ def wall_shares(
             return [None] * len(ids)
         parts = [0.0] * len(ids)
         for amount, weight in zip(amounts, weights, strict=True):
-            whole = math.fsum(weight.values()) or 1.0
             for n, id in enumerate(ids):
-                parts[n] += float(amount or 0) * weight.get(id, 0.0) / whole
+                parts[n] += float(amount or 0) * weight.get(id, 0.0)
         return list(apportion(summed, parts))
 
-    packages = [
-        shared([Decimal(o.chosen.packages)], [w]) for o, w in zip(ours, by_line, strict=True)
-    ]
+    ours = [(o, parts) for o, parts in zip(lines, by_line, strict=True) if not o.by_others]
+    packages = [shared([Decimal(o.chosen.packages)], [parts]) for o, parts in ours]
     hours = shared([o.hours for o in works], by_work)
-    materials = shared([o.chosen.cost for o in ours], by_line)
-    labour = shared([o.cost for o in works], by_work)
+    materials = shared([o.chosen.cost for o, _ in ours], [parts for _, parts in ours])
+    labour = shared([Decimal(0) if o.is_open else o.cost for o in works], by_work)
     direct = [float((a or 0) + (b or 0)) for a, b in zip(materials, labour, strict=True)]
     price = shared([order.bid.total], [dict(zip(ids, direct, strict=True))])
     return tuple(
         OrderShare(
-            wall=w.wall.id,
-            elevation=elevations[n],
-            net_area=net[w.wall.id],
+            wall=id.removeprefix(_BY_AREA),
+            elevation=elevations[n] if n < len(walls) else id.removeprefix(_BY_AREA),
+            phase=job.walls.phase_of(walls[n].wall.id, walls[n].wall.name)
+            if n < len(walls)
+            else "",
+            net_area=net[id],
             materials=materials[n],
             labour=labour[n],
             price=price[n],
             hours=hours[n] or Decimal(0),
             packages=tuple(
-                PackageShare(o.key, p[n] or Decimal(0)) for o, p in zip(ours, packages, strict=True)
+                PackageShare(o.key, p[n] or Decimal(0))
+                for (o, _), p in zip(ours, packages, strict=True)
             ),
+            of_items=tuple(weights.get(id, 0.0) for weights in by_line),
+            of_work=tuple(weights.get(id, 0.0) for weights in by_work),
         )
-        for n, w in enumerate(walls)
+        for n, id in enumerate(ids)
     )
+
+
+def _value(parts: Iterable[OfArea]) -> float:
+    return math.fsum(one.value for one in parts)
+
+
+def _summed(parts: Iterable[OfArea]) -> Weights:
+    """Parts of walls known by their area, by their keys."""
+    found: dict[str, float] = defaultdict(float)
+    for one in parts:
+        found[_BY_AREA + one.wall] += one.value
+    return found
+
+
+def _scaled(weights: Weights, whole: float) -> dict[str, float]:
+    """Weights that sum up to something else; as they are where they are all 0."""
+    sum_of = math.fsum(weights.values()) or 1.0
+    return {key: weight * whole / sum_of for key, weight in weights.items()}
 
 
 def _elevations(walls: Sequence[WallTakeoff], drawings: Sequence[Drawing]) -> list[str]:
@@ -178,8 +221,28 @@ def elevation_shares(shares: Sequence[OrderShare]) -> tuple[ElevationShare, ...]
     Returns:
         The elevations, in the order of their first walls.
     """
+    return _sums(_grouped(shares, lambda s: s.elevation))
+
+
+def phase_shares(shares: Sequence[OrderShare], job: Job) -> tuple[ElevationShare, ...]:
+    """The walls' shares summed by phase.
+
+    Args:
+        shares: Each wall's part.
+        job: The job, which names the phases.
+
+    Returns:
+        The phases in the job's order, walls of none first; none where no wall has a phase.
+    """
+    found = _grouped(shares, lambda s: s.phase)
+    named = dict.fromkeys(("", *(t.phase for t in job.walls.treatments)))
+    return _sums({p: found[p] for p in named if p in found}) if set(found) > {""} else ()
+
+
+def _sums(groups: Mapping[str, Sequence[OrderShare]]) -> tuple[ElevationShare, ...]:
+    """Sums of shares, group by group."""
     made = []
-    for name, group in _grouped(shares, lambda s: s.elevation).items():
+    for name, group in groups.items():
         keys = [p.key for p in group[0].packages]
         summed = [
             PackageShare(key, sum((s.packages[n].packages for s in group), Decimal(0)))
@@ -205,133 +268,3 @@ def _grouped(items: Iterable[_T], key: Callable[[_T], str]) -> dict[str, list[_T
     for item in items:
         found[key(item)].append(item)
     return dict(found)
-
-
-# ------------------------------------------------------------------- weights
-
-
-def _of_line(
-    line: OrderLine,
-    walls: Sequence[WallTakeoff],
-    corners: Sequence[Corner],
-    plan: CoursePlan | None,
-    parts: Sequence[Part],
-) -> Weights:
-    """What of an item each wall causes: of a product's item its own walls alone."""
-    part = next((p for p in parts if p.name == line.product), None)
-    if part is None:
-        return _weights_of(line, walls, corners, plan)
-    own = [w for w in walls if w.wall.id in part.walls]
-    net = {w.wall.id: w.quantities.net_area for w in own}
-    return _weights_of(line, own, part.corners, part.plan) or net
-
-
-def _weights_of(
-    line: OrderLine,
-    walls: Sequence[WallTakeoff],
-    corners: Sequence[Corner],
-    plan: CoursePlan | None,
-) -> Weights:
-    """What of an item each wall causes; empty where nothing says."""
-    kind = _PANELS.get(line.item_key)
-    if plan is not None and kind and line.chosen.mode == "layout":
-        return _of_panels(line.plain_key.partition(" ")[2], kind, walls, plan)
-    places = _places(walls, corners)
-    sources = line.chosen.sources
-    areas = [s for s in sources if s.unit in ("sqft", "m2")]
-    found: dict[str, float] = defaultdict(float)
-    for source in areas or sources:
-        at = places.get(source.ref, ())
-        for wall in at:
-            found[wall] += source.value / len(at)
-    return found if any(found.values()) else {}
-
-
-def _places(
-    walls: Sequence[WallTakeoff], corners: Sequence[Corner]
-) -> Mapping[str, tuple[str, ...]]:
-    """The walls that a wall, an opening or a corner belongs to, by its id."""
-    found: dict[str, tuple[str, ...]] = {w.wall.id: (w.wall.id,) for w in walls}
-    found |= {o.id: (w.wall.id,) for w in walls for o in w.wall.openings}
-    listed = set(found)
-    found |= {c.id: tuple(wall for wall, _ in c.edges if wall in listed) for c in corners}
-    return found
-
-
-def _of_panels(color: str, kind: str, walls: Sequence[WallTakeoff], plan: CoursePlan) -> Weights:
-    """Each wall's length of panels: a panel's length by that of the pieces cut from it."""
-    lengths = {(w.wall.id, p.course, p.number): p.length for w in walls for p in w.courses.pieces}
-    found: dict[str, float] = defaultdict(float)
-    for unit in plan.units:
-        if unit.kind != kind or (color and color_key(unit.color) != color):
-            continue
-        parts = [(part.wall, lengths[part]) for part in unit.parts if part in lengths]
-        used = math.fsum(length for _, length in parts)
-        for wall, length in parts:
-            found[wall] += unit.length * length / used if used else 0.0
-    return found
-
-
-def _measured(
-    walls: Sequence[WallTakeoff],
-    corners: Sequence[Corner],
-    plan: CoursePlan | None,
-    treated: Walls,
-) -> Mapping[str, Mapping[str, float]]:
-    """Each wall's measures, by its id; no pieces without a plan."""
-    places = _places(walls, corners)
-    cuts = {count.wall: float(count.cuts) for count in plan.walls} if plan else {}
-    found = {}
-    for wall in walls:
-        id = wall.wall.id
-        own = [
-            dataclasses.replace(c, run=c.run / len(places[c.id]))
-            for c in corners
-            if id in places[c.id]
-        ]
-        flat, corner, partial = (
-            float(_pieces(wall, key)) if plan else 0.0 for key in ("flat", "corner", "partial")
-        )
-        pieces = Pieces(flat, corner, cuts.get(id, 0.0), partial)
-        found[id] = measures([wall], own, pieces, treated)
-    return found
-
-
-def _work_weights(
-    line: LabourLine,
-    walls: Sequence[WallTakeoff],
-    plan: CoursePlan | None,
-    measured: Mapping[str, Mapping[str, float]],
-) -> Weights:
-    """What of a kind of work each wall causes; empty where nothing says."""
-    if line.key == "opening":
-        found = {
-            w.wall.id: float(sum(not o.opening.part_of for o in w.quantities.openings))
-            for w in walls
-        }
-    elif line.key == "stone":
-        found = {w.wall.id: _stone_run(w) for w in walls}
-    elif line.measure not in ("", "job"):
-        found = {id: of_wall[line.measure] for id, of_wall in measured.items()}
-    elif plan is None:
-        found = {}
-    elif line.key == "cut":
-        found = {count.wall: float(count.cuts) for count in plan.walls}
-    elif line.key in ("flat", "corner", "partial"):
-        found = {w.wall.id: float(_pieces(w, line.key)) for w in walls}
-    else:
-        found = {}
-    return found if any(found.values()) else {}
-
-
-def _stone_run(wall: WallTakeoff) -> float:
-    """Run of cap and trim stones on a wall, in inches."""
-    trims = (o.trim_head + o.trim_jambs + o.trim_sill for o in wall.quantities.openings)
-    return wall.quantities.cap_run + math.fsum(trims)
-
-
-def _pieces(wall: WallTakeoff, key: str) -> int:
-    """Flat, corner or partial pieces of a wall."""
-    if key == "partial":
-        return sum(p.ripped or p.glued for p in wall.courses.pieces)
-    return sum(p.unit == key for p in wall.courses.pieces)

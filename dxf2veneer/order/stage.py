@@ -96,6 +96,7 @@ def order(
         ),
         few_studs=tuple(one for own in reach for one in own),
         deliveries=sent,
+        measures=tuple(measured.items()),
         colors_over=colors_over(found[0].plain, lines, job, product, lots[0].prices),
         over=_over(found[: len(lots)]),
         notices=tuple(
@@ -227,8 +228,8 @@ def _about_additions(job: Job) -> Iterator[Notice]:
     additions = job.order.additions
     if additions:
         reasons = tuple(one.reason for one in additions)
-        no_labor = tuple(one.reason for one in additions if one.area)
-        yield Notice("ADDED", message("additions", reasons=reasons, no_labor=no_labor))
+        walls = tuple(one.reason for one in additions if one.area)
+        yield Notice("ADDED", message("additions", reasons=reasons, walls=walls))
 
 
 def _about_trucks(parts: Sequence[Delivery], job: Job, product: Product) -> Iterator[Notice]:

@@ -56,7 +56,8 @@ def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Sequence[Cell]]
     """Write a table as UTF-8 CSV, whole or not at all.
 
     Texts can't run as formulas, numbers stand with a decimal point and six places at most, None is
-    empty. One column more, ``made_by``, holds the seal in its first row.
+    empty. One column more, ``made_by``, holds the seal in its first row, or in its head where there
+    are no rows.
 
     Args:
         path: Where the file belongs.
@@ -66,13 +67,14 @@ def write_csv(path: Path, columns: Sequence[str], rows: Iterable[Sequence[Cell]]
     Raises:
         OSError: The file can't be written.
     """
-    table = [tuple(map(_csv_cell, row)) for row in rows] or [("",) * len(columns)]
+    table = [tuple(map(_csv_cell, row)) for row in rows]
+    last = "made_by" if table else f"made_by {BLANK_SEAL}"
 
     def write(draft: Path) -> None:
         # the byte order mark tells a spreadsheet that the text is UTF-8
         with draft.open("w", encoding="utf-8-sig", newline="") as file:
             lines = csv.writer(file, quoting=csv.QUOTE_MINIMAL, lineterminator="\r\n")
-            lines.writerow((*columns, "made_by"))
+            lines.writerow((*columns, last))
             lines.writerows((*row, "" if n else BLANK_SEAL) for n, row in enumerate(table))
 
     write_whole(path, write)

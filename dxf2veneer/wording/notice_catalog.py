@@ -399,7 +399,13 @@ ABOUT: dict[str, NoticeText] = {
     ),
     "ADDED": NoticeText(
         "The job file adds quantities to the order, or takes some off, by hand.",
-        "Check the reasons; labor for a wall by its area is yours to add.",
+        "Check the reasons; openings, strips, caps, trim of a wall by its area are yours to add.",
+    ),
+    "HAND_CHANGES_APART": NoticeText(
+        "The workbook keeps changes by hand that no other output knows: the bid's letter, report, "
+        "tables and JSON hold the computed values.",
+        "Put what shall count everywhere into the job file, the drawing or the site measures, then "
+        "run the takeoff again without --keep-changes.",
     ),
     "TRUCK_TOO_SMALL": NoticeText(
         "A pallet, or a package that comes on none, weighs more than the truck takes: the loads "

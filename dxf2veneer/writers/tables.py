@@ -58,6 +58,7 @@ def tables_of(takeoff: Takeoff) -> tuple[DataTable, ...]:
         *_order(order, takeoff.job.output.display),
         _shares("wall-shares", takeoff.shares, order),
         _shares("elevation-shares", takeoff.elevations, order),
+        _shares("phase-shares", takeoff.phases, order),
         _notices(takeoff),
         _assumptions(takeoff),
         _changed_cuts(takeoff),
@@ -194,9 +195,9 @@ def _order(order: Order | None, display: str) -> Iterator[DataTable]:
 def _shares(
     name: str, shares: Sequence[OrderShare | ElevationShare], order: Order | None
 ) -> DataTable:
-    """Money, hours and packages by wall or by elevation."""
+    """Money, hours and packages by wall, by elevation or by phase."""
     keys = [line.key for line in order.lines if not line.by_others] if order else []
-    head = ("wall", "elevation") if name == "wall-shares" else ("elevation",)
+    head = ("wall", "elevation") if name == "wall-shares" else (name.removesuffix("-shares"),)
     columns = (*head, "net_sqft", "materials", "labor", "price", "hours", *keys)
     rows = [
         (

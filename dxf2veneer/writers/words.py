@@ -359,6 +359,20 @@ def alert_words(takeoff: Takeoff) -> str:
     return "; ".join(filter(None, (unconfirmed_words(takeoff), wrong, measured)))
 
 
+def apart_words(takeoff: Takeoff) -> str:
+    """What the customer's letter says on top where the workbook keeps changes by hand.
+
+    Args:
+        takeoff: The takeoff.
+
+    Returns:
+        One line; empty where there are none.
+    """
+    if not any(change.fits for change in takeoff.hand_changes):
+        return ""
+    return "Changes made by hand in the workbook are not in this price"
+
+
 def unconfirmed_words(takeoff: Takeoff) -> str:
     """What is said of a takeoff from a proposal that nobody has confirmed; else empty.
 

@@ -52,7 +52,48 @@ def test_a_wall_by_its_area_takes_panels_corners_fasteners_and_barrier():
     barrier = 120 * 36 / 34 * 1200 / 1194 + 16 * 192 / 144
     assert measured(made, "wrb") == pytest.approx(measured(plain, "wrb") + barrier)
     told = {n.code: say(n.message) for n in made.notices}
-    assert told["ADDED"].endswith("No labor is counted for: Garage side")
+    assert "without openings" in told["ADDED"] and told["ADDED"].endswith("labor: Garage side")
+
+
+@pytest.mark.parametrize("panels", [False, True])
+def test_a_wall_by_its_area_has_the_work_that_plans_had_and_what_goes_by_area(panels):
+    #  120 sq ft are 60 panels' worth; walls with corners had, of 100 of them, 105.0 flat pieces,
+    #  58.4 cuts and 29.0 partial pieces (order/experience.py); corner pieces are counted: 24
+    more = {"area": 120, "corners": "16'", "reason": "Garage side"}
+    rated = ("layout", "barrier", "strips", "cleanup", "scaffold")
+    work = {f"labour__{key}": 0.01 for key in rated}
+    made, plain = (
+        ordered(WALL, order__additions=as_additions(list(tables)), panels=panels, **PLAIN, **work)
+        for tables in ([more], [])
+    )
+    of = {line.key: line for line in plain.labour}
+    told = {line.key: round(line.quantity - of[line.key].quantity, 6) for line in made.labour}
+    areas = dict.fromkeys(("layout", "barrier", "cleanup", "scaffold"), 120.0)
+    pieces = {"flat": 63.0, "corner": 24.0, "cut": 35.0, "partial": 17.0}
+    assert {key: many for key, many in told.items() if many} == areas | pieces
+    assert say(made.labour[0].why).endswith("plus 63 by hand: Garage side")
+
+
+@pytest.mark.parametrize("area", ["12 m2", "12 m²", "12 sq m", "129.166925 sq ft", 129.166925])
+def test_an_area_is_told_in_either_unit(area):
+    # 1 ft = 0.3048 m exactly (international foot), so 12 m2 = 12 / 0.09290304 sq ft
+    (one,) = as_additions([{"area": area, "reason": "Rear"}])
+    assert one.area == pytest.approx(12 / 0.09290304, rel=1e-8)
+
+
+@pytest.mark.parametrize("area", ["12 m", "a lot", "-3 m2", True, ["12 m2"], "1e400"])
+def test_what_is_no_area_is_refused(area):
+    with pytest.raises(WrongValueError):
+        as_additions([{"area": area, "reason": "Rear"}])
+
+
+def test_a_way_of_counting_that_is_not_used_stops_at_none():
+    #  97 of 96 panels by area; by layout there are 97
+    off = {"item": "flat_panel", "quantity": -97, "reason": "In the yard"}
+    made = with_(off, panels=True, order__allowance="layout")
+    laid = measured(ordered(WALL, **PLAIN, panels=True), "flat_panel", "layout")
+    assert measured(made, "flat_panel", "layout") == laid - 97
+    assert measured(made, "flat_panel", "area") == 0.0
 
 
 def test_beside_a_plan_a_wall_by_its_area_has_the_loss_that_plans_took():

@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.additions import as_additions
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.config.treatments import Treatment
 from dxf2veneer.order.shares import apportion
@@ -39,9 +40,9 @@ def test_equal_weights_are_equal_within_a_cent(amount, weight, number):
 
 
 @pytest.mark.parametrize(("amount", "weights", "parts"), [
-    # 10.00 in three: 3.33 each, the cent left goes to the first of equal remainders
-    ("10.00", [1, 1, 1], ["3.34", "3.33", "3.33"]),
-    # 1.00 by 1 : 2 : 3 is 0.1667, 0.3333, 0.5: the cent left to the remainder of 0.67
+    # 10.00 in three: running totals 3.333, 6.667, 10 are 3.33, 6.67, 10.00 to the cent
+    ("10.00", [1, 1, 1], ["3.33", "3.34", "3.33"]),
+    # 1.00 by 1 : 2 : 3: running totals 0.1667, 0.5, 1 are 0.17, 0.50, 1.00
     ("1.00", [1, 2, 3], ["0.17", "0.33", "0.50"]),
     ("0.02", [0, 0], ["0.01", "0.01"]),
 ])  # fmt: skip
@@ -54,6 +55,26 @@ def gatehouse(panels):
     samples = ROOT / "samples"
     job = with_settings(load_job(samples / "gatehouse.toml"), plan__panels=panels)
     return take_off([samples / "gatehouse.dxf"], job)
+
+
+def test_a_wall_by_its_area_has_what_was_added_for_it(tmp_path):
+    #  LOW and WIDE have 80 sq ft each, the garage as much; pieces, cuts and partial pieces alike
+    #  (all three plain), so each wall has a third of work by area and of panels. Nine panels off by
+    #  hand come off all three.
+    more = as_additions([
+        {"area": 80, "reason": "Garage"}, {"item": "flat_panel", "quantity": -9, "reason": "Yard"},
+    ])  # fmt: skip
+    job = with_settings(
+        JOB, plan__panels=False, order__additions=more, recognise__edge_kind="butt",
+        labour__wage=40.0, labour__cleanup=0.01, **IDLE,
+    )  # fmt: skip
+    made = take_off([write_dxf(TWO, tmp_path / "two.dxf")], job)
+    assert [s.wall for s in made.shares] == ["W1", "W2", "Garage"]
+    assert [s.hours for s in made.shares] == [Decimal("0.80")] * 3
+    panels = next(n for n, o in enumerate(made.order.lines) if o.key == "flat_panel")
+    assert [s.of_items[panels] for s in made.shares] == pytest.approx([1 / 3] * 3)
+    assert [e.name for e in made.elevations] == ["LOW", "WIDE", "Garage"]
+    assert sum(s.labour for s in made.shares) == made.order.bid.lines[1].amount
 
 
 @pytest.mark.parametrize("panels", [True, False])

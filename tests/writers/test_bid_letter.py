@@ -197,12 +197,14 @@ def test_what_was_left_out_of_the_job_file_is_a_line_to_fill_in(folder):
     assert {told.company, *told.customer, *(v for _, v in told.facts)} == {"_" * 24}
 
 
-def told_with(folder, change):
+def told_with(folder, *changes):
     """The letter of the Gatehouse with its job file changed: text and what stands in its place."""
-    old, new = change
-    assert old in JOB
+    text = JOB
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new)
     job = folder / f"changed{len(list(folder.iterdir()))}.toml"
-    text = JOB.replace(old, new) + LETTER.format(pricing="lump")
+    text += LETTER.format(pricing="lump")
     shutil.copy(ROOT / "samples" / "gatehouse-prices.csv", folder)
     job.write_text(text, encoding="utf-8")
     made = take_off([ROOT / "samples" / "gatehouse.dxf"], load_job(job))
@@ -259,10 +261,14 @@ def test_work_that_nobody_rates_is_not_offered(folder):
     for item in ("barrier", "caulk", "starter strip"):
         assert item in alone and item not in installed
     assert "flat panel" in installed
-    assert "set up" in told["Not included"].lower()
+    assert "set up" not in told["Not included"].lower(), "nobody buys that elsewhere"
     whole = told_with(folder, ("wage", "wage"))
     assert "without installation" not in whole["Included"]
-    assert "set up" not in whole["Not included"].lower()
+
+
+def test_work_that_somebody_else_can_do_is_told_where_it_has_no_rate(folder):
+    told = told_with(folder, ("layout = 0.005\n", ""), ("cleanup = 0.004\n", ""))["Not included"]
+    assert "Clean-up" in told and "courses" not in told
 
 
 def test_a_wall_by_its_sizes_is_told_as_such_and_by_its_own_name(folder):

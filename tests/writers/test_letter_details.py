@@ -11,14 +11,10 @@ from decimal import Decimal
 
 import openpyxl
 import pytest
-from click.testing import CliRunner
 from conftest import ROOT
-from refusals import refused
 
 from dxf2veneer.app.pipeline import take_off
-from dxf2veneer.cli import main
 from dxf2veneer.config.additions import as_additions
-from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.model import ScopeElevation, ScopeWall
 from dxf2veneer.order.letter import letter_of
@@ -135,24 +131,15 @@ def test_a_long_name_has_all_its_lines_in_the_workbook(gatehouse, tmp_path):
 GARAGE = as_additions([{"area": 120, "corners": "16'", "reason": "Garage side"}])
 
 
-def test_a_wall_by_its_area_stands_in_the_scope_and_its_labor_is_not_offered():
+def test_a_wall_by_its_area_stands_in_the_scope_and_is_told_as_such():
     plain, told = letter(taken()), letter(taken(order__additions=GARAGE))
     last = told.scope[-1]
     assert (last.name, last.walls, last.net_area) == ("Garage side", (), Decimal("120.00"))
     assert told.net_area == plain.net_area + 120 == sum(e.net_area for e in told.scope)
-    assert "labor on Garage side" in " ".join(str(s) for s in content_of(told).sections)
+    assert "as drawn, and by area alone: Garage side;" in repr(content_of(told))
 
 
-def test_a_wall_by_its_area_has_no_price_by_elevation(tmp_path):
-    made = taken(order__additions=GARAGE, letter__pricing="elevation")
-    with refused(SettingsError, match="Garage side is known by its area alone"):
-        letter(made)
-    job = tmp_path / "job.toml"
-    text = (SAMPLES / "gatehouse.toml").read_text(encoding="utf-8")
-    text = text.replace("[order]\nprices", '[order]\nadditions = [{ area = 120, reason = "X" }]\n#')
-    job.write_text(text + '\n[letter]\npricing = "elevation"\n', encoding="utf-8")
-    out = tmp_path / "out"
-    asked = ["takeoff", str(SAMPLES / "gatehouse.dxf"), "--job", str(job), "-o", str(out)]
-    ended = CliRunner().invoke(main, [*asked, "--no-plan", "--bid", str(tmp_path / "b.xlsx")])
-    assert ended.exit_code == 2 and "X is known by its area alone" in ended.output
-    assert not (out / "gatehouse-takeoff.xlsx").exists() and not (tmp_path / "b.xlsx").exists()
+def test_a_wall_by_its_area_has_a_price_of_its_own():
+    told = letter(taken(order__additions=GARAGE, letter__pricing="elevation"))
+    assert told.scope[-1].price > 0
+    assert sum(e.price for e in told.scope) == told.price

@@ -11,7 +11,9 @@ from conftest import ROOT
 from sheets import column, needs_office, recalculated
 from test_workbook_live import changed, gatehouse, prices
 
+from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.cli import main
+from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.textio.whole_files import is_ours
 
 SAMPLES = ROOT / "samples"
@@ -157,6 +159,40 @@ def test_an_area_by_hand_leaves_what_was_laid_out_stale(tmp_path):
     assert "STALE" in notes
     words, notes = said(changed(tmp_path, lambda book: None, made))
     assert "STALE" not in words and "STALE" not in notes
+
+
+@needs_office
+def test_a_deduction_that_panels_laid_out_do_not_follow_says_so(tmp_path):
+    made = take_off(
+        [SAMPLES / "gatehouse.dxf"],
+        with_settings(load_job(SAMPLES / "gatehouse.toml"), order__allowance="layout"),
+    )
+
+    def change(book):
+        book["Openings"].cell(5, column(book["Openings"], "Deducted")).value = "no"
+
+    after = changed(tmp_path, change, made)
+    assert after["Summary"]["A4"].value.startswith("STALE: what openings deduct")
+    assert after["Price"]["A3"].value.startswith("STALE: what openings deduct")
+
+    def by_area(book):
+        change(book)
+        book["Inputs"]["B5"] = "area"
+
+    assert "STALE" not in said(changed(tmp_path, by_area, made))[0]
+
+
+def test_what_is_kept_is_in_the_workbook_alone_and_everything_else_says_so(tmp_path):
+    run(tmp_path)
+    by_hand(tmp_path)
+    more = ("--bid", tmp_path / "bid.xlsx", "--report", tmp_path / "r.html")
+    told = run(tmp_path, "--keep-changes", *more)
+    assert "5 changes by hand are in the workbook alone" in " ".join(told.split())
+    sheet = openpyxl.load_workbook(tmp_path / "bid.xlsx")["Proposal"]
+    letter = [cell.value for row in sheet for cell in row]
+    assert any("not in this price" in str(value) for value in letter)
+    for name in ("r.json", "r.html"):
+        assert "are in the workbook alone" in (tmp_path / name).read_text(encoding="utf-8")
 
 
 @needs_office

@@ -144,9 +144,7 @@ def _ease(step: float, head: float, sill: float, count: int) -> Ease:
     return Ease(resized, far * count, sum(abs(m / step - round(m / step)) > 1e-6 for m in moves))
 
 
-def _pairs(
-    lines: Lines, movable: Movable, also: Iterable[float]
-) -> Iterator[tuple[float, float]]:
+def _pairs(lines: Lines, movable: Movable, also: Iterable[float]) -> Iterator[tuple[float, float]]:
     """Moves of head and sill that can differ in what they leave: where one of them turns, stays or
     reaches a limit, and the other does too or the height changes as much as it may."""
     yield 0.0, 0.0

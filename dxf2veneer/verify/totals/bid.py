@@ -81,7 +81,8 @@ def check_measures(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
         if bare.isdisjoint(called(w.wall.id, w.wall.name))
     )
     feet = {key: run / 12.0 for key, run in inches.items()}
-    feet |= {key: area / SQUARE_INCHES_PER_SQUARE_FOOT for key, area in areas.items()}
+    by_hand = math.fsum(one.area for one in takeoff.job.order.additions)
+    feet |= {key: area / SQUARE_INCHES_PER_SQUARE_FOOT + by_hand for key, area in areas.items()}
     feet |= {"openings": float(t.openings), "walls": float(len(takeoff.walls)), "job": 1.0}
     used = [(line.key, line.measure, line.quantity) for line in order.labour]
     for line, asked in zip(order.bid.lines[2:], takeoff.job.bid.lines, strict=False):

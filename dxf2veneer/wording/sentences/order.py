@@ -60,7 +60,8 @@ _COUNTS: dict[str, Sentence] = {
         "{place}: {off:g} of {item} are taken off, but only {measured:g} are counted"
     ),
     "additions": (
-        "by hand, in the job file: {reasons:; }{no_labor:after . No labor is counted for: }"
+        "by hand, in the job file: {reasons:; }{walls:after . By area alone, without openings, "
+        "strips, caps, trim and their labor: }"
     ),
     "trim-parts": "{parts:; }",
     "trim-part": "{part}, {measured:plain}: {why}",
@@ -141,11 +142,6 @@ _MONEY: dict[str, Sentence] = {
     ),
     "labor-all-openings": "openings of all kinds, fixtures included",
     "labor-stones": "{caps} cap stones and {trims} trim stones as laid",
-    "labor-on-wall": "labor on {wall}",
-    "letter-wall-by-area": (
-        "{place}: {walls} is known by its area alone and has no price of its own: state the price "
-        "as lump or area, or give the wall's sizes under walls.rows"
-    ),
     "as-written": "{text}",
     "alternate-without": "without {walls}",
     "alternate-with": "with {product}",

@@ -70,6 +70,10 @@ SENTENCES: dict[str, Sentence] = {
         "{file} is a folder, so no file can be written there; choose another name"
     ),
     "output-is-device": "{file} is a device, not a file; choose another name",
+    "hand-changes-apart": (
+        "{changes} changes by hand are in the workbook alone: letter, report, tables and JSON do "
+        "not include them"
+    ),
     "changes-not-read": (
         "{file} does not say what was computed for its cells, so changes in it can't be kept: it "
         "is no workbook of this version; keep it under another name, or leave --keep-changes out"

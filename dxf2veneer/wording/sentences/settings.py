@@ -194,6 +194,9 @@ SENTENCES: dict[str, Sentence] = {
     "charge-margins-whole": "margins that stand together take the whole price or more",
     "table-key-missing": "table {number} has no {key}",
     "unit-unknown": "{text:quoted} is not a unit of length; use one of {units}",
+    "area-unreadable": (
+        "{text:quoted} is no area; write square feet or text such as 130 sq ft or 12 m2"
+    ),
     "length-wanted": "a length is a number or text such as 4'-6 1/2\" or 203 mm",
     "length-unreadable": (
         "{text:quoted} is not a length; write it like 8, 8 1/2, 4'-6 1/2\" or 203 mm"

@@ -66,9 +66,7 @@ def write_picture(advice: CoursingAdvice, path: Path) -> None:
     Raises:
         OSError: Nothing can be written there.
     """
-    text = (
-        f'<?xml version="1.0" encoding="UTF-8"?>\n<!-- {BLANK_SEAL} -->\n{advice_svg(advice)}\n'
-    )
+    text = f'<?xml version="1.0" encoding="UTF-8"?>\n<!-- {BLANK_SEAL} -->\n{advice_svg(advice)}\n'
     write_whole(path, lambda draft: draft.write_text(text, encoding="utf-8", newline="\n"))
 
 

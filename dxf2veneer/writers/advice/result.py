@@ -153,9 +153,7 @@ def advice_dict(advice: CoursingAdvice) -> AdviceJson:
     display = advice.job.output.display
     return {
         "schema": "dxf2veneer-advice-1",
-        "drawings": [
-            {"file": file_name(d), "sha256": d.sha256} for d in advice.drawings
-        ],
+        "drawings": [{"file": file_name(d), "sha256": d.sha256} for d in advice.drawings],
         "course_in": advice.product.panel.height,
         "sliver_in": advice.job.courses.sliver,
         "may_move": [{"what": legible(v.what), "most_in": v.most} for v in settings.may_move],

@@ -233,6 +233,9 @@ def _assumed(letter: BidLetter) -> list[str]:
     counted = "laid out panel by panel" if letter.is_laid_out else "estimated by area and run"
     panel = f" Panel: {legible(letter.product)}." if letter.product else ""
     given = ", ".join(map(legible, letter.by_sizes))
-    by_sizes = f", and by sizes given: {given};" if given else " and"
-    measured = f"Measured from {files} as drawn{by_sizes} {counted}; sizes on site decide.{panel}"
+    areas = ", ".join(map(legible, letter.by_area))
+    others = [f"by sizes given: {given}"] if given else []
+    others += [f"by area alone: {areas}"] if areas else []
+    by_others = f", and {', and '.join(others)};" if others else " and"
+    measured = f"Measured from {files} as drawn{by_others} {counted}; sizes on site decide.{panel}"
     return [measured, *map(legible, letter.assume)]

@@ -14,11 +14,17 @@ from dxf2veneer.model import Takeoff
 from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.writers.words import alert_words
 from dxf2veneer.writers.workbook.cells import font, put_text, sheet_of
-from dxf2veneer.writers.workbook.computed import stale
+from dxf2veneer.writers.workbook.computed import DEDUCTION, changed_name, stale
+from dxf2veneer.writers.workbook.input_items import NAMES
 
 _PLACES = {"Summary": 4, "Price": 3, "Request": 3}
 """Sheet and row of the words; on the price they stand in place of the job's note."""
 _RED = "C00000"
+_AREAS = (
+    "STALE: what openings deduct was changed by hand. The net area follows; panels counted by "
+    "layout do not, as they are laid round every opening. To be paid by that area, count by area "
+    "on the sheet Inputs"
+)
 
 
 def add_alert(book: Workbook, takeoff: Takeoff) -> None:
@@ -45,12 +51,13 @@ def add_alert(book: Workbook, takeoff: Takeoff) -> None:
         cell.font = font(bold=True, color=_RED)
 
 
-def add_stale(book: Workbook) -> None:
+def add_stale(book: Workbook, *, has_plan: bool) -> None:
     """Words on the summary and the price as soon as a change by hand has left what was laid out
     behind; they stand in the same place, before what stood there.
 
     Args:
         book: The workbook, with the cells that count changes.
+        has_plan: Whether panels were laid out.
     """
     words = (
         "STALE: laid out before {} changes by hand of walls, openings, corners or trim; what is "
@@ -59,13 +66,17 @@ def add_stale(book: Workbook) -> None:
     )
     before, after = map(for_formula, words.split("{}"))
     number = stale(0)
+    areas = "FALSE"
+    if has_plan:
+        areas = f'AND({changed_name(DEDUCTION)}>0,{NAMES["counting"]}="layout")'
     for title in (t for t in _PLACES if t in book.sheetnames):
         cell: Any = sheet_of(book, title).cell(_PLACES[title], 1)
         stood = for_formula(str(cell.value or ""))
-        cell.value = f"=IF({number}>0,{before}&{number}&{after},{stood})"
+        of_areas = f"IF({areas},{for_formula(_AREAS)},{stood})" if has_plan else stood
+        cell.value = f"=IF({number}>0,{before}&{number}&{after},{of_areas})"
         cell.data_type = "f"
         cell.quotePrefix = False
         rule: Any = FormulaRule(  # type: ignore[no-untyped-call]
-            formula=[f"{number}>0"], font=Font(bold=True, color=_RED)
+            formula=[f"OR({number}>0,{areas})"], font=Font(bold=True, color=_RED)
         )
         sheet_of(book, title).conditional_formatting.add(cell.coordinate, rule)

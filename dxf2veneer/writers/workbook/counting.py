@@ -59,7 +59,7 @@ class Sources:
         what = say(work.what, self.display.name)
         if work.rates:
             return self._by_rates(work, what)
-        if abs(sum(s.value for s in work.sources) - work.quantity) > 1e-6:
+        if abs(sum(s.value for s in work.sources) + work.added - work.quantity) > 1e-6:
             return []
         scope = self.subject.scope
         return [self._row(what, WORK, source, "", "", scope) for source in work.sources]

@@ -251,24 +251,22 @@ def _charges(sheet: Worksheet, row: int, job: Job, order: Order, width: int) -> 
         }
         for charge in job.bid.lines
     ]
-    spare = "spare row: name, value, kind; worked as amount, percent or margin"
+    spare = "spare row: name, value, kind; worked as amount, rate, percent or margin"
     empty: Row = {"how": "percent", "per": "", "of": "all above", "kind": "lump", "origin": spare}
     rows += [dict(empty) for _ in range(SPARE)]
     for n, charged in enumerate(rows):
         below = "" if n == len(rows) - 1 else f"+N(I{row + 3 + n})"
         charged["share"] = Formula(f'IF({{how}}="margin",N({{value}}){below},0)')
     placed = place(sheet, row + 1, columns, rows)
-    for at, charged in enumerate(rows, placed.first):
-        is_rate = charged["how"] == "rate"
-        for letter in "ABCEFGH":
-            if letter != "C" or not is_rate:
-                mark_input(sheet[f"{letter}{at}"])
-        if not is_rate:
-            allow_words(sheet, f"C{at}", "amount,percent,margin")
+    for at, _ in enumerate(rows, placed.first):
+        for letter in "ABCDEFGH":
+            mark_input(sheet[f"{letter}{at}"])
+        allow_words(sheet, f"C{at}", "amount,rate,percent,margin")
     allow_words(sheet, f"H{placed.first}:H{placed.last}", ",".join(KINDS))
     note = (
-        "percent is of the cost of the kinds named, or of all above; margin is per cent of the "
-        "price, and margins that stand together are of the same price."
+        "rate is for each of what the list below names; percent is of the cost of the kinds "
+        "named, or of all above; margin is per cent of the price, and margins that stand "
+        "together are of the same price."
     )
     write_note(sheet, placed.last + 1, note, columns=width)
     merge_last(sheet, placed, width)

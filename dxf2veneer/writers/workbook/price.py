@@ -15,8 +15,15 @@ from dxf2veneer.basics.messages import message
 from dxf2veneer.model import Order
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.alternates import Priced
-from dxf2veneer.writers.workbook.cells import LINE_HEIGHT, put, put_text, style_header, style_total
-from dxf2veneer.writers.workbook.columns import Display, Formula
+from dxf2veneer.writers.workbook.cells import (
+    LINE_HEIGHT,
+    PlacedTable,
+    put,
+    put_text,
+    style_header,
+    style_total,
+)
+from dxf2veneer.writers.workbook.columns import Formula
 from dxf2veneer.writers.workbook.input_items import NAMES
 from dxf2veneer.writers.workbook.inputs import SPARE, Inputs
 from dxf2veneer.writers.workbook.labor import labour_sum, unrated
@@ -86,7 +93,12 @@ def write_heads(page: Page, row: int, texts: Sequence[str]) -> None:
 
 
 def write_price(
-    page: Page, row: int, order: Order, inputs: Inputs, orders: Sequence[Priced]
+    page: Page,
+    row: int,
+    order: Order,
+    inputs: Inputs,
+    orders: Sequence[Priced],
+    rates: PlacedTable,
 ) -> tuple[int, str]:
     """The price of the bid and of every alternate, side by side.
 
@@ -96,6 +108,7 @@ def write_price(
         order: The order.
         inputs: Where the inputs stand.
         orders: The bid's own order and the alternates'.
+        rates: What rates go by.
 
     Returns:
         The last row used and the cell of the total.
@@ -104,8 +117,7 @@ def write_price(
     last = row + 5 + charges.last - charges.first + 1
     _write_names(page, row, order, inputs, orders)
     for number, priced in enumerate(orders, _FIRST):
-        column = PriceColumn(sheet, get_column_letter(number), row, charges)
-        column.write(priced, order, Display(inputs.display))
+        PriceColumn(sheet, get_column_letter(number), row, charges, rates).write(priced)
         if number > _FIRST:
             here, base = f"{get_column_letter(number)}{last}", f"C{last}"
             none = f'OR({here}="no total",{base}="no total")'

@@ -14,16 +14,14 @@ from typing import Any
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.config.charges import KINDS
-from dxf2veneer.model import Order
 from dxf2veneer.writers.workbook.alternates import Priced
 from dxf2veneer.writers.workbook.cells import PlacedTable, put
-from dxf2veneer.writers.workbook.columns import MONEY, Display, Formula
+from dxf2veneer.writers.workbook.columns import MONEY, Formula
 from dxf2veneer.writers.workbook.input_items import NAMES
 from dxf2veneer.writers.workbook.labor import labour_sum
 from dxf2veneer.writers.workbook.order import missing
-from dxf2veneer.writers.workbook.scope import measure_of_walls
+from dxf2veneer.writers.workbook.rates import rate_key
 
 _ALL = "all above"
 
@@ -37,6 +35,8 @@ class PriceColumn:
     row: int
     """The row of its heading; materials and labor follow."""
     charges: PlacedTable
+    rates: PlacedTable
+    """What rates go by."""
 
     @property
     def _first(self) -> int:
@@ -48,19 +48,17 @@ class PriceColumn:
         """The row after the last line: that of the least price."""
         return self._first + self.charges.last - self.charges.first + 1
 
-    def write(self, priced: Priced, order: Order, display: Display) -> None:
+    def write(self, priced: Priced) -> None:
         """Fill the column.
 
         Args:
             priced: Whose price it is.
-            order: The order of the job.
-            display: Units of the sheets.
         """
         none = f"{missing(priced.items)}>0"
         self._put(self.row + 1, f'IF({none},"",ROUND({priced.items.sum("cost")},2))')
         self._put(self.row + 2, labour_sum(priced.labour))
         for number in range(self._end - self._first):
-            self._put(self._first + number, self._amount(number, priced, display))
+            self._put(self._first + number, self._amount(number, priced))
         self._put(self._end, self._least())
         self._put(self._end + 1, self._rounding())
         total = self._sum_to(self._end + 1)
@@ -81,14 +79,14 @@ class PriceColumn:
         end = self._end - 1 if last is None else self._first + last - 1
         return f"{self.letter}{self._first}:{self.letter}{end}"
 
-    def _amount(self, number: int, priced: Priced, display: Display) -> str:
+    def _amount(self, number: int, priced: Priced) -> str:
         """Formula text: the amount of a line, from 0."""
         cells = {key: self.charges.cell(key, number) for key in self.charges.letters}
         value, how, below = cells["value"], cells["how"], cells["below"]
         base, lacking = self._base(number, cells["of"])
         by_share = f"{base}*{value}/(100-{cells['share']})"
-        many = self._many(number, priced, display)
-        rated = f'IF({many}="","",N({many})*{value})' if many else value
+        many = self._many(cells["per"], priced.number)
+        rated = f'IF({many}="","",ROUND({many},6)*{value})'
         raw = (
             f'IF({how}="percent",{base}*{value}/100,IF({how}="margin",{by_share},'
             f'IF({how}="rate",{rated},{value})))'
@@ -97,11 +95,7 @@ class PriceColumn:
         met = f'IF({below}="",TRUE,{base}<{below})'
         paid = f"IF({met},ROUND(ROUND({least},6),2),0)"
         needs = f'OR({how}="percent",{how}="margin",{below}<>"")'
-        unknown = (
-            f'OR(AND({needs},{lacking}),AND({how}="rate",{many}=""))'
-            if many
-            else (f"AND({needs},{lacking})")
-        )
+        unknown = f'OR(AND({needs},{lacking}),AND({how}="rate",{many}=""))'
         return f'IF({value}="","",IF({unknown},"",{paid}))'
 
     def _base(self, number: int, of: str) -> tuple[str, str]:
@@ -136,25 +130,10 @@ class PriceColumn:
         base = f"IF({is_all},{running},{'+'.join(sums)})"
         return base, f"IF({is_all},{unknown},{'+'.join(gaps)})>0"
 
-    def _many(self, number: int, priced: Priced, display: Display) -> str:
-        """Formula text: how many a rate goes by; empty for a line that was given no rate."""
-        lines = [line for line in priced.bid.lines if line.key == "charge"]
-        if number >= len(lines) or lines[number].per is None:
-            return ""
-        line = lines[number]
-        per = line.per or ""
-        items, hours = priced.items, priced.labour.total("hours")
-        ours = f'({items.range("note")}<>"by others")*({items.range("weight")}="")'
-        pounds = f'IF(SUMPRODUCT({ours})>0,"",ROUND({items.sum("weight")},6))'
-        pound = POUND_KG if priced.in_kilograms else 1.0  # in the unit of the sheets' weights
-        units = {"pounds": pound, "hundredweight": 100.0 * pound, "kilograms": pound / POUND_KG}
-        weights = {name: repr(1.0 / one) for name, one in units.items()}
-        if per in weights:
-            return f'IF({pounds}="","",{pounds}*{weights[per]})'
-        days = f"ROUNDUP(ROUND({hours}/({NAMES['crew']}*{NAMES['day']}),6),0)"
-        known = {"pallets": priced.pallets, "hours": hours, "days": days}
-        live = measure_of_walls(per, priced.walls, display, priced.number) if priced.walls else ""
-        return known.get(per) or live or repr(float(line.quantity or 0))
+    def _many(self, per: str, number: int) -> str:
+        """Formula text: how many of what a rate goes by there are; empty where it is not known."""
+        many, keys = self.rates.range(rate_key(number)), self.rates.range("per")
+        return f'IFERROR(INDEX({many},MATCH({per},{keys},0)),"")'
 
     def _unknown(self) -> str:
         """Formula text: whether an amount is not known."""

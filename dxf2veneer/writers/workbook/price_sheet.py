@@ -11,7 +11,7 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import Order, Takeoff
 from dxf2veneer.writers.workbook.alternates import Priced
-from dxf2veneer.writers.workbook.cells import ACCENT, font, put_text, sheet_of
+from dxf2veneer.writers.workbook.cells import ACCENT, PlacedTable, font, put_text, sheet_of
 from dxf2veneer.writers.workbook.columns import Display
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.page import set_page
@@ -27,6 +27,7 @@ def add_price(
     inputs: Inputs,
     orders: Sequence[Priced],
     net: str,
+    rates: PlacedTable,
 ) -> str:
     """Fill the sheet of the price.
 
@@ -37,6 +38,7 @@ def add_price(
         inputs: Where the inputs stand.
         orders: The estimate's own order and the alternates'.
         net: Formula text of the net area.
+        rates: What rates go by.
 
     Returns:
         The cell of its total, for a formula on any sheet.
@@ -55,7 +57,7 @@ def add_price(
         f'area "&TEXT({net},"#,##0.0")&" {display.area_unit}."',
     )
     page.note(6, _dated(order))
-    row, total = write_price(page, 8, order, inputs, orders)
+    row, total = write_price(page, 8, order, inputs, orders, rates)
     set_page(
         sheet,
         takeoff.job.job.name,

@@ -72,13 +72,14 @@ class Quantities:
 
     def work(self, work: LabourLine) -> str:
         """Formula text: how much work there is of a kind."""
+        more = f"+{work.added!r}" if work.added else ""
         if work.key in self.measures:
-            return self.measures[work.key]
+            return f"ROUND({self.measures[work.key]}{more},6)" if more else self.measures[work.key]
         span = self.spans.get(work.key)
         if span is None:
             return repr(work.quantity)
         total = f"SUM({quote_sheetname(self.ways.sheet)}!$C${span[0]}:$C${span[1]})"
-        return f"ROUND(ROUND({total},6),0)" if work.rates else total
+        return f"ROUND(ROUND({total},6),0){more}" if work.rates else f"{total}{more}"
 
 
 def needed(measured: str, allowance: str) -> str:

@@ -54,7 +54,8 @@ class Measured:
         hand."""
         counted = self._counted(line, way)
         if isinstance(counted, Formula) and way.added:
-            return Formula(f"{counted.text}+{way.added!r}")
+            total = f"{counted.text}+{way.added!r}"
+            return Formula(f"MAX(0,{total})" if way.added < 0.0 else total)
         return counted
 
     def _counted(self, line: OrderLine, way: Reckoning) -> Value:

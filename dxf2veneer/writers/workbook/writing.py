@@ -43,9 +43,11 @@ from dxf2veneer.writers.workbook.page import keep_off_paper
 from dxf2veneer.writers.workbook.plan import PanelTables, add_panels
 from dxf2veneer.writers.workbook.price_sheet import add_price
 from dxf2veneer.writers.workbook.quantities import add_quantities
+from dxf2veneer.writers.workbook.rates import add_rates
 from dxf2veneer.writers.workbook.rule_check import add_rule_check
 from dxf2veneer.writers.workbook.saving import save_book
 from dxf2veneer.writers.workbook.scope import scope_key
+from dxf2veneer.writers.workbook.shares import add_shares
 from dxf2veneer.writers.workbook.subjects import quantity_titles, subjects_of
 from dxf2veneer.writers.workbook.summary import add_summary
 from dxf2veneer.writers.workbook.summary_order import OrderCells
@@ -75,7 +77,7 @@ def _with_changes(takeoff: Takeoff) -> Workbook:
     book, cells = _book(takeoff)
     _about(book, takeoff)
     if takeoff.order:
-        add_stale(book)
+        add_stale(book, has_plan=takeoff.plan is not None)
     put_back(takeoff.hand_changes, cells)
     return book
 
@@ -139,7 +141,7 @@ def _book(takeoff: Takeoff) -> tuple[Workbook, list[InputCell]]:
     """The workbook, and the cells of it that a person may change."""
     book = Workbook()
     del book["Sheet"]
-    order_sheets = _order_sheets(takeoff.order) if takeoff.order else ()
+    order_sheets = _order_sheets(takeoff, takeoff.order) if takeoff.order else ()
     plan_sheets = printing.PLAN if takeoff.plan else ()
     if takeoff.choices:
         plan_sheets = (*plan_sheets[:1], printing.PLANS, *plan_sheets[1:])
@@ -213,12 +215,17 @@ def _add_order(
     base = Priced("Base bid", "", items, labour, order.bid, pallets, links.walls)
     is_metric = takeoff.product.is_metric
     priced = [dataclasses.replace(one, in_kilograms=is_metric) for one in (base, *alternates)]
-    price = add_price(book, takeoff, order, inputs, priced, net)
-    return OrderCells(price, items, labour, supplier)
+    rates = add_rates(book, order, inputs, priced, subjects, quantities)
+    price = add_price(book, takeoff, order, inputs, priced, net, rates)
+    cells = OrderCells(price, items, labour, supplier)
+    if takeoff.shares:
+        add_shares(book, takeoff, order, display, links.walls, cells)
+    return cells
 
 
-def _order_sheets(order: Order) -> tuple[str, ...]:
+def _order_sheets(takeoff: Takeoff, order: Order) -> tuple[str, ...]:
     """The sheets of an order."""
+    first = (*printing.ORDER, printing.SHARES) if takeoff.shares else printing.ORDER
     if not order.alternates:
-        return printing.ORDER
-    return (*printing.ORDER, printing.OTHERS, *quantity_titles(order)[1:])
+        return first
+    return (*first, printing.OTHERS, *quantity_titles(order)[1:])
