@@ -22,6 +22,7 @@ from dxf2veneer.order.letter import letter_of
 from dxf2veneer.writers.bid import write_bid_pdf
 from dxf2veneer.writers.crew_sheets import write_crew_sheets
 from dxf2veneer.writers.story_pole import write_poles_pdf
+from dxf2veneer.writers.unfolded import write_sketch, write_unfolded
 from dxf2veneer.writers.workbook import write_workbook
 
 ROOT = Path(__file__).parent.parent
@@ -57,6 +58,8 @@ def main(folder: Path) -> None:
         write_poles_pdf(made, story_poles(made.walls, made.product.panel.height), pole)
         crew = Path(aside) / "crew-sheet.pdf"
         write_crew_sheets(made, crew)
+        write_sketch(made, folder / "sketch.png")
+        write_unfolded(made, folder / "unfolded.png")
         for pdf in (bid, book.with_suffix(".pdf"), pole, crew):
             _picture(pdf, 1, folder / pdf.stem)
         _picture(pole, 2, folder / "story-pole-parts")

@@ -58,6 +58,7 @@ HOMES = {
         "writers/bid/pdf.py",
         "writers/story_pole/pdf.py",
         "writers/crew_sheets/pdf.py",
+        "writers/unfolded/files.py",
     ),
 }
 """Foreign library -> beginnings of the paths (within the package) that may import it."""

@@ -47,6 +47,8 @@ class Asked:
     request_files: tuple[Path, ...] = ()
     pole_files: tuple[Path, ...] = ()
     crew_file: Path | None = None
+    unfolded_files: tuple[Path, ...] = ()
+    sketch_files: tuple[Path, ...] = ()
     tables_folder: Path | None = None
     force: bool = False
     """Whether outputs may replace files that are not ours."""
@@ -77,6 +79,10 @@ class Outputs:
     """The story poles, a PDF or a picture by its ending."""
     crew: Path | None = None
     """Crew sheets."""
+    unfolded: tuple[Path, ...] = ()
+    """Walls side by side round their corners, an SVG or PNG by its ending."""
+    sketches: tuple[Path, ...] = ()
+    """The walls as they may look, an SVG or PNG by its ending."""
     tables: tuple[Path, ...] = ()
     pictures: tuple[Path, ...] = ()
     """One for each wall in order, known only once the walls are: see ``as_made``."""
@@ -85,7 +91,8 @@ class Outputs:
         named = (self.cuts, self.result, self.lines, self.report, self.pdf, self.crew)
         asked = (path for path in named if path)
         papers = (*self.bids, *self.requests, *self.poles, *self.tables)
-        return iter((self.workbook, *self.overlays, *asked, *papers, *self.pictures))
+        views = (*self.unfolded, *self.sketches, *self.pictures)
+        return iter((self.workbook, *self.overlays, *asked, *papers, *views))
 
 
 def outputs_of(asked: Asked) -> Outputs:
@@ -115,6 +122,8 @@ def outputs_of(asked: Asked) -> Outputs:
         requests=asked.request_files,
         poles=asked.pole_files,
         crew=asked.crew_file,
+        unfolded=asked.unfolded_files,
+        sketches=asked.sketch_files,
         tables=_tables(asked.tables_folder, whole),
     )
 
@@ -124,7 +133,8 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
 
     Args:
         asked: The drawings and folders; ``json_file``, ``report_file``, ``pdf_file``,
-            ``crew_file``, ``bid_files``, ``request_files`` and ``pole_files`` name folders.
+            ``crew_file``, ``bid_files``, ``request_files``, ``pole_files``, ``unfolded_files`` and
+            ``sketch_files`` name folders.
 
     Returns:
         The files of each drawing, in the order of the drawings.
@@ -142,6 +152,8 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
             requests=tuple(folder / f"{stem}-request.xlsx" for folder in asked.request_files),
             poles=tuple(folder / f"{stem}-story-pole.pdf" for folder in asked.pole_files),
             crew=asked.crew_file / f"{stem}-crew.pdf" if asked.crew_file else None,
+            unfolded=tuple(folder / f"{stem}-unfolded.svg" for folder in asked.unfolded_files),
+            sketches=tuple(folder / f"{stem}-sketch.svg" for folder in asked.sketch_files),
             tables=_tables(asked.tables_folder, stem),
         )
         for stem in stems_of(asked.drawings)

@@ -101,6 +101,8 @@ def spare_folders(asked: Asked, table_file: Path | None = None, *, each: bool = 
     named += (("--bid", file) for file in asked.bid_files)
     named += (("--request", file) for file in asked.request_files)
     named += (("--story-pole", file) for file in asked.pole_files)
+    named += (("--unfolded", file) for file in asked.unfolded_files)
+    named += (("--sketch", file) for file in asked.sketch_files)
     if each:
         _spare_folders((*folders.items(), ("--table", table_file and table_file.parent)))
         _spare_folders(named, are_files_alone=True)

@@ -155,6 +155,7 @@ def _writings(
     if outputs.pdf:
         yield outputs.pdf, partial(write_pdf, takeoff)
     yield from _trade_papers(takeoff, outputs)
+    yield from _crew_papers(takeoff, outputs)
     for wall, picture in zip(takeoff.walls, outputs.pictures, strict=False):
         yield picture, partial(write_picture, takeoff, wall)
 
@@ -162,7 +163,7 @@ def _writings(
 def _trade_papers(
     takeoff: Takeoff, outputs: Outputs
 ) -> Iterator[tuple[Path, Callable[[Path], object]]]:
-    """What goes to the customer, the supplier, the crew and other programs."""
+    """What goes to the customer, to the supplier and to other programs."""
     from dxf2veneer.writers.words import alert_words, apart_words
 
     if outputs.bids and takeoff.order:
@@ -179,18 +180,6 @@ def _trade_papers(
 
         for path in outputs.requests:
             yield path, partial(write_request, takeoff, takeoff.order)
-    if outputs.poles:
-        from dxf2veneer.coursing.story_poles import story_poles
-        from dxf2veneer.writers.story_pole import write_poles_pdf, write_poles_svg
-
-        poles = story_poles(takeoff.walls, takeoff.product.panel.height)
-        for path in outputs.poles:
-            draw = write_poles_pdf if path.suffix.lower() == ".pdf" else write_poles_svg
-            yield path, partial(draw, takeoff, poles)
-    if outputs.crew:
-        from dxf2veneer.writers.crew_sheets import write_crew_sheets
-
-        yield outputs.crew, partial(write_crew_sheets, takeoff)
     if outputs.tables:
         from dxf2veneer.writers.tables import tables_of, write_table, write_tables
 
@@ -199,3 +188,28 @@ def _trade_papers(
         for path, name in zip(outputs.tables[:-1], TABLES, strict=True):
             yield path, partial(write_table, named[name])
         yield outputs.tables[-1], partial(write_tables, tables)
+
+
+def _crew_papers(
+    takeoff: Takeoff, outputs: Outputs
+) -> Iterator[tuple[Path, Callable[[Path], object]]]:
+    """What goes to the crew, and pictures of all walls."""
+    if outputs.poles:
+        from dxf2veneer.coursing.story_poles import story_poles
+        from dxf2veneer.writers.story_pole import write_poles_pdf, write_poles_svg
+
+        poles = story_poles(takeoff.walls, takeoff.product.panel.height)
+        for path in outputs.poles:
+            draw = write_poles_pdf if path.suffix.lower() == ".pdf" else write_poles_svg
+            yield path, partial(draw, takeoff, poles)
+    if outputs.unfolded or outputs.sketches:
+        from dxf2veneer.writers.unfolded import write_sketch, write_unfolded
+
+        for path in outputs.unfolded:
+            yield path, partial(write_unfolded, takeoff)
+        for path in outputs.sketches:
+            yield path, partial(write_sketch, takeoff)
+    if outputs.crew:
+        from dxf2veneer.writers.crew_sheets import write_crew_sheets
+
+        yield outputs.crew, partial(write_crew_sheets, takeoff)

@@ -38,12 +38,18 @@ def job_asked(asked: Asked, *, each: bool = False) -> Job:
     typeset = ["--pdf"] if asked.pdf_file else []
     typeset += ["--crew-sheets"] if asked.crew_file else []
     typeset += [name for name, named in papers if any(each or _is_pdf(file) for file in named)]
+    pictures = (("--unfolded", asked.unfolded_files), ("--sketch", asked.sketch_files))
+    typeset += [name for name, named in pictures if not each and any(map(_is_png, named))]
     for option in typeset[:1]:
         from dxf2veneer.writers.report import pdf
 
         if not pdf.is_available():
             raise SettingsError(message("pdf-not-available", option=option))
     return job
+
+
+def _is_png(file: Path) -> bool:
+    return file.suffix.lower() == ".png"
 
 
 def _is_pdf(file: Path) -> bool:
@@ -56,6 +62,8 @@ def _check_endings(asked: Asked) -> None:
         ("--bid", asked.bid_files, (".xlsx", ".pdf")),
         ("--request", asked.request_files, (".xlsx", ".csv")),
         ("--story-pole", asked.pole_files, (".pdf", ".svg")),
+        ("--unfolded", asked.unfolded_files, (".svg", ".png")),
+        ("--sketch", asked.sketch_files, (".svg", ".png")),
         ("--crew-sheets", [asked.crew_file] if asked.crew_file else (), (".pdf",)),
     )
     for option, files, endings in kinds:

@@ -231,6 +231,25 @@ _TAKEOFF_OPTIONS = (
         "with its cut list: .pdf (wants the extra as --pdf does)",
     ),
     click.option(
+        "--unfolded",
+        "unfolded_files",
+        type=FILE,
+        multiple=True,
+        metavar="FILE",
+        help="write all walls in one picture, those that meet at corners side by side with their "
+        "courses running through: .svg or .png (which wants the extra as --pdf does); may be "
+        "repeated",
+    ),
+    click.option(
+        "--sketch",
+        "sketch_files",
+        type=FILE,
+        multiple=True,
+        metavar="FILE",
+        help="write the walls as they may look when they are finished, with invented stones: .svg "
+        "or .png; may be repeated",
+    ),
+    click.option(
         "--tables",
         "tables_folder",
         type=FILE,

@@ -22,7 +22,7 @@ from dxf2veneer.cli.showing import clear_line, report, speaker
     "--each",
     is_flag=True,
     help="every drawing is a job of its own; --json, --report, --pdf, --bid, --request, "
-    "--story-pole and --crew-sheets name folders then",
+    "--story-pole, --crew-sheets, --unfolded and --sketch name folders then",
 )
 @click.option(
     "--workers",
