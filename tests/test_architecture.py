@@ -32,7 +32,7 @@ MAY_IMPORT = {
     "verify": BASE,
     "order": BASE,
     "wording": BASE | {"textio"},
-    "writers": BASE | {"propose", "textio", "wording"},
+    "writers": BASE | {"drawing", "propose", "textio", "wording"},
     "app": BASE
     | {"coursing", "drawing", "measure", "order", "planning", "propose", "recognise"}
     | {"site", "verify"}

@@ -76,7 +76,10 @@ LABEL_LETTERS = 2_000
 NOTICES_GATHERED_FROM = 20_000
 """Notices after which those of a kind are brought together, so that they never fill the memory."""
 WHOLE_COPY_BYTES = 20_000_000
-"""Size of a file from which on copying the drawing whole takes so long that it is reported."""
+"""Size of a file from which on turning it into another form takes so long that it is reported."""
+NEARBY_ENTITIES = 20_000
+"""Texts, blocks, dimensions, leaders and hatches near the walls that the overlay's texts keep
+clear of; those beyond that number are not looked at."""
 
 SAMPLE_OUTLINES, SAMPLE_OTHERS = 8_000, 4_000
 """Entities of a large drawing that a survey looks at: possible outlines, all others (a second)."""

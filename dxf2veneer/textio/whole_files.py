@@ -112,13 +112,18 @@ def is_ours(path: Path) -> bool:
 def _seal(path: Path) -> None:
     """Put the digest of the file in place of its blank seals, and the file safely on the disk."""
     with path.open("r+b") as file:
-        content = file.read()
-        if _BLANK in content:
-            file.seek(0)
-            file.write(content.replace(_BLANK, _digest(_SEAL.sub(_BLANK, content))))
+        content = bytearray(file.read())
+        blank = [found.start() for found in re.finditer(re.escape(_BLANK), content)]
+        if blank:
+            for found in list(_SEAL.finditer(content)):
+                content[slice(*found.span())] = _BLANK
+            seal = _digest(content)
+            for place in blank:
+                file.seek(place)
+                file.write(seal)
         file.flush()
         os.fsync(file.fileno())
 
 
-def _digest(content: bytes) -> bytes:
+def _digest(content: bytes | bytearray) -> bytes:
     return f"{PROGRAM}-{hashlib.sha256(content).hexdigest()}".encode()

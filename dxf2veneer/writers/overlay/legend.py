@@ -34,7 +34,7 @@ _HEAD, _SAMPLE, _CODE, _AWAY = 1.5, 5.0, 6.0, 2.0
 """Height of the title, widths of a sample and a code with its gap, distance from the walls, in text
 heights."""
 
-_REACH = 20.0
+LEGEND_REACH = 20.0
 """How far the legend goes down to find free ground, in heights or widths of walls or of its own,
 the greatest: below that it is no longer found, and lies over what stands there."""
 _HASH = 8
@@ -84,7 +84,7 @@ def draw_legend(
     high_block = (sum(row.times for row in title) + len(rows) + 2) * step
     top = low - _AWAY * step
     place = (left, top - high_block, left + wide, top + step)
-    reach = _REACH * max(right - left, high - low, high_block)
+    reach = LEGEND_REACH * max(right - left, high - low, high_block)
     top = sheet.free_below(place, gap=step, reach=reach)[3] - step
     y = _write_title(title, (left, top - step), pen, sizes, sheet) - step
     y = _write_rows(rows, keys, (left, y), pen, sizes, marks_of(takeoff))

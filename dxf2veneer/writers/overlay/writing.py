@@ -1,30 +1,50 @@
 """The overlay: the user's drawing copied whole, with the takeoff drawn on layers of our own.
 
-    source.dxf --read--> copy --take an earlier overlay out--> draw on our layers --> courses.dxf
+    source.dxf --take an earlier overlay out--> put what is drawn between its bytes --> courses.dxf
+
+A binary drawing, and one that is asked for in another version or form, is read and written by the
+library instead.
 
 The source is only read. What is written twice is byte for byte the same.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from ezdxf import options  # type: ignore[attr-defined]
 from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import new
 from ezdxf.lldxf.const import DXF12
-from ezdxf.lldxf.validator import is_binary_dxf_file
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.units import unit_by_name
+from dxf2veneer.config.job import Output
+from dxf2veneer.config.limits import Limits
+from dxf2veneer.drawing.file.form import is_binary
+from dxf2veneer.drawing.file.nearby import written_near
+from dxf2veneer.drawing.file.source import open_source
 from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.overlay.content import draw
-from dxf2veneer.writers.overlay.copy import DAMAGE, OverlayError, copy_of, one_line, text_boxes
+from dxf2veneer.writers.overlay.copy import (
+    DAMAGE,
+    OverlayError,
+    copy_of,
+    one_line,
+    version_code,
+)
 from dxf2veneer.writers.overlay.day import day_words
+from dxf2veneer.writers.overlay.graft.anatomy import Anatomy, anatomy_of
+from dxf2veneer.writers.overlay.graft.donor import donor_of
+from dxf2veneer.writers.overlay.graft.splice import Splice
+from dxf2veneer.writers.overlay.ground import ground_of
 from dxf2veneer.writers.overlay.layers import NAME_LENGTH, R12_NAME_LENGTH, layer_names
+from dxf2veneer.writers.overlay.legend import LEGEND_REACH
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.texts import Box
 
@@ -39,7 +59,7 @@ def write_overlay(
 ) -> None:
     """Write the overlay of one drawing.
 
-    A copy of ``source`` with every entity of it and our layers; with ``output.overlay_only`` just
+    A copy of ``source`` with every byte of it and our layers; with ``output.overlay_only`` just
     our layers, at the drawing's own coordinates and in its unit.
 
     Args:
@@ -54,48 +74,117 @@ def write_overlay(
             overwritten; nothing is left behind.
         OSError: Nothing can be written there.
     """
-    output, inches = takeoff.job.output, drawing.inches_per_unit
     if source.resolve() == path.resolve():
         raise OverlayError(message("overlay-over-drawing", file=str(path)))
-    if output.overlay_only:
-        doc, same_handles = _new(drawing, output.dxf_version or _NEW_VERSION), True
-    else:
-        doc, same_handles = copy_of(
-            source,
-            takeoff.job.drawing.encoding,
-            version=output.dxf_version,
-            inches_per_unit=inches,
-            document=document,
-        )
-    _check_names(doc, source, output.layer_prefix)
-    taken = [] if output.overlay_only else text_boxes(doc, inches)
-    course = min(p.panel.height for p in takeoff.products)
+    job = takeoff.job
+    content = source.read_bytes() if source.is_file() else b""
+    base = _base(takeoff, drawing, source, content, document)
+    _check_names(base.doc, source, job.output.layer_prefix)
     try:
         pen = Pen(
-            doc,
-            prefix=output.layer_prefix,
-            inches_per_unit=inches,
-            course_in=course,
-            with_source=same_handles,
+            base.doc,
+            prefix=job.output.layer_prefix,
+            inches_per_unit=drawing.inches_per_unit,
+            course_in=min(p.panel.height for p in takeoff.products),
+            with_source=base.same_handles,
         )
     except DAMAGE as error:
         raise OverlayError(
             message("overlay-tables-damaged", file=str(source), reason=one_line(error))
         ) from error
-    shown = draw(takeoff, drawing, pen, taken=taken, day=day_words(source.read_bytes()))
-    pen.seal(BLANK_SEAL)
-    if output.overlay_only and shown:
-        _show(doc, shown, inches)
-    binary = output.binary or (not output.overlay_only and is_binary_dxf_file(str(source)))
+    shown = draw(takeoff, drawing, pen, taken=base.taken, day=day_words(content))
+    if job.output.overlay_only and shown:
+        _show(base.doc, shown, drawing.inches_per_unit)
     try:
         with _same_bytes_always():
-            write_whole(path, lambda part: _save(doc, part, binary=binary))
+            write_whole(path, _saving(base, pen, job.output, content))
     except OSError:
         raise
     except DAMAGE as error:
         raise OverlayError(
             message("overlay-not-copied", file=str(source), reason=one_line(error))
         ) from error
+
+
+@dataclass(frozen=True)
+class _Base:
+    """What the overlay is drawn into."""
+
+    doc: Document
+    taken: Sequence[Box] = ()
+    """Boxes in inches that texts keep clear of."""
+    same_handles: bool = True
+    """Whether entities have the handles that they have in the source."""
+    anatomy: Anatomy | None = None
+    """Of the bytes that what is drawn is put into; None where the document is written itself."""
+
+
+def _base(
+    takeoff: Takeoff, drawing: Drawing, source: Path, content: bytes, document: Document | None
+) -> _Base:
+    """An empty drawing, one that is put into the source's bytes, or the source as a document."""
+    output, encoding = takeoff.job.output, takeoff.job.drawing.encoding
+    inches, limits = drawing.inches_per_unit, takeoff.job.limits
+    if output.overlay_only:
+        return _Base(_new(drawing, output.dxf_version or _NEW_VERSION))
+    walls = [w.wall.box for w in takeoff.walls_of(drawing.index)]
+    anatomy = _anatomy(content, output, encoding)
+    if anatomy:
+        doc = _written_near(source, content, encoding, walls, inches, limits)
+        ground = ground_of(doc, inches, walls) if doc else ()
+        return _Base(donor_of(anatomy, output.layer_prefix), ground, anatomy=anatomy)
+    doc, same_handles = copy_of(
+        source,
+        encoding,
+        version=output.dxf_version,
+        inches_per_unit=inches,
+        limits=limits,
+        document=document,
+    )
+    return _Base(doc, ground_of(doc, inches, walls), same_handles)
+
+
+def _anatomy(content: bytes, output: Output, encoding: str | None) -> Anatomy | None:
+    """Where things stand in the source, if its bytes can be kept."""
+    if output.binary or is_binary(content):
+        return None
+    anatomy = anatomy_of(content, encoding)
+    asked = version_code(output.dxf_version) if output.dxf_version else None
+    return anatomy if anatomy and asked in (None, anatomy.version) else None
+
+
+def _written_near(
+    source: Path,
+    content: bytes,
+    encoding: str | None,
+    walls: Sequence[Box],
+    inches: float,
+    limits: Limits,
+) -> Document | None:
+    """What is written near the walls; the whole source where that can't be found alone."""
+    if not walls:
+        return None
+    x0, y0, x1, y1 = (f(box[n] for box in walls) for n, f in enumerate((min, min, max, max)))
+    reach = max(x1 - x0, y1 - y0)
+    region = (x0 - reach, y0 - LEGEND_REACH * reach, x1 + reach, y1 + reach)
+    near = written_near(content, encoding, tuple(v / inches for v in region))
+    if near is not None:
+        return near
+    try:
+        return open_source(source, encoding, limits=limits).document
+    except DAMAGE:
+        return None
+
+
+def _saving(
+    base: _Base, pen: Pen, output: Output, content: bytes
+) -> Callable[[Path], None]:
+    """What writes the file."""
+    if base.anatomy:
+        return Splice(base.anatomy, base.doc, output.layer_prefix).write
+    pen.seal(BLANK_SEAL)
+    binary = output.binary or (not output.overlay_only and is_binary(content))
+    return partial(_save, base.doc, binary=binary)
 
 
 def _check_names(doc: Document, source: Path, prefix: str) -> None:
