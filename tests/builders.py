@@ -162,11 +162,10 @@ def write_dxf(
     space = document.modelspace()
     for name in sorted({s.layer for s in source.shapes} | {t.layer for t in source.labels}):
         document.layers.add(name)
+    add = space.add_polyline2d if version == "R12" else space.add_lwpolyline
     for shape in source.shapes:
         path = shape.path.scaled(factor)
-        space.add_lwpolyline(
-            path.vertices, format="xyb", close=path.closed, dxfattribs={"layer": shape.layer}
-        )
+        add(path.vertices, format="xyb", close=path.closed, dxfattribs={"layer": shape.layer})
     for label in source.labels:
         at = (label.at[0] * factor, label.at[1] * factor)
         space.add_text(

@@ -165,7 +165,9 @@ def _report_file(source: SourceDocument, job: Job, collector: NoticeCollector) -
     """Report what there is to say of the file before its content."""
     if source.repairs:
         collector.add("DRAWING_REPAIRED", source.repairs)
-    if source.size > WHOLE_COPY_BYTES and not job.output.overlay_only:
+    output = job.output
+    is_turned = (output.dxf_version or output.binary) and not output.overlay_only
+    if source.size > WHOLE_COPY_BYTES and is_turned:
         collector.add("WHOLE_COPY", message("whole-copy", megabytes=source.size / 1e6))
     report_external(source.document, collector)
 

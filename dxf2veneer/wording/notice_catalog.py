@@ -131,9 +131,10 @@ ABOUT: dict[str, NoticeText] = {
         "List the faces with: dxf2veneer layers DRAWING --faces LAYER.",
     ),
     "WHOLE_COPY": NoticeText(
-        "The drawing is large, and its overlay is a copy of all of it; the takeoff itself "
-        "reads only the named layers.",
-        "Add --overlay-only to write just the overlay's layers, and refer to it from the drawing.",
+        "The drawing is large, and its overlay is asked for in another version or form; for that "
+        "the whole of it is read and written anew.",
+        "Leave out --dxf-version and --binary: the overlay is then put between the bytes of the "
+        "drawing.",
     ),
     "SURVEY_SAMPLED": NoticeText(
         "The drawing is large; its layers were listed from a sample: numbers of entities "

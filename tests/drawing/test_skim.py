@@ -29,7 +29,6 @@ from dxf2veneer.drawing.file import source
 from dxf2veneer.drawing.file.parts import UnsureError
 from dxf2veneer.drawing.file.skim import skim
 from dxf2veneer.wording import error_line, say
-from dxf2veneer.writers.overlay import copy as overlay_copy
 from dxf2veneer.writers.overlay import write_overlay
 
 WANTED = ("A-WALL", "A-OPNG", "A-NAME")
@@ -339,14 +338,22 @@ def test_layers_of_no_table_are_told_once_and_their_other_entities_left_out():
 # ------------------------------------------------------------- large drawings
 
 
-@pytest.mark.parametrize("overlay_only", [False, True])
-def test_large_drawings_say_which_way_is_faster(overlay_only, tmp_path, monkeypatch):
+@pytest.mark.parametrize(
+    ("asked", "slow"),
+    [
+        ({}, False),
+        ({"output__dxf_version": "R12"}, True),
+        ({"output__binary": True}, True),
+        ({"output__binary": True, "output__overlay_only": True}, False),
+    ],
+)
+def test_large_drawings_say_which_way_is_faster(asked, slow, tmp_path, monkeypatch):
     (tmp_path / "drawing.dxf").write_bytes(ascii_of(drawn()))
     monkeypatch.setattr(load, "WHOLE_COPY_BYTES", 1000)
-    told = load_drawing(tmp_path / "drawing.dxf", job(output__overlay_only=overlay_only), 0).notices
-    assert [
-        "--overlay-only is faster" in say(n.message) for n in told if n.code == "WHOLE_COPY"
-    ] == [True] * (not overlay_only)
+    told = load_drawing(tmp_path / "drawing.dxf", job(**asked), 0).notices
+    assert ["is faster without" in say(n.message) for n in told if n.code == "WHOLE_COPY"] == [
+        True
+    ] * slow
 
 
 @pytest.mark.parametrize(
@@ -366,8 +373,7 @@ def test_whole_drawing_is_read_once(content, overlay_only, reads, tmp_path, monk
         wholes.append(name)
         return ezdxf.readfile(name, *others)
 
-    for module in (source, overlay_copy):
-        monkeypatch.setattr(module, "readfile", whole)
+    monkeypatch.setattr(source, "readfile", whole)
     kept = {}
     takeoff = take_off([path], asked, keep=kept.__setitem__)
     assert set(kept) == (set() if overlay_only else {path})
@@ -387,8 +393,7 @@ def test_the_command_reads_a_binary_drawing_once(each, tmp_path, monkeypatch):
         wholes.append(name)
         return ezdxf.readfile(name, *others)
 
-    for module in (source, overlay_copy):
-        monkeypatch.setattr(module, "readfile", whole)
+    monkeypatch.setattr(source, "readfile", whole)
     options = [
         "--wall-layer",
         "A-WALL",

@@ -54,7 +54,7 @@ def written_near(content: bytes, encoding: str | None, region: Box) -> Document 
 def _near(parts: FileParts, region: Box) -> Mask:
     """Which entities of model space are written, and have a point near the place or bring a text
     from a block, wherever they are placed."""
-    written = parts.kinds(*_KINDS) & parts.own & (parts.block == IN_SPACE) & ~parts.paper
+    written: Mask = parts.kinds(*_KINDS) & parts.own & (parts.block == IN_SPACE) & ~parts.paper
     which = np.flatnonzero(written)
     if not len(which):
         return written
@@ -101,9 +101,7 @@ def _telling(parts: FileParts) -> list[int]:
     inserts = np.flatnonzero(parts.kinds(b"INSERT") & (parts.block != IN_SPACE))
     pairs = {
         (block, by_name.get(name))
-        for block, name in zip(
-            parts.block[inserts].tolist(), _names(parts, inserts), strict=True
-        )
+        for block, name in zip(parts.block[inserts].tolist(), _names(parts, inserts), strict=True)
     }
     while True:
         more = {block for block, target in pairs if target in holding} - holding

@@ -117,8 +117,8 @@ _FILES: dict[str, Sentence] = {
         "or raise the limit"
     ),
     "whole-copy": (
-        "a copy of the whole drawing ({megabytes:,.0f} MB) takes far longer than the takeoff; "
-        "--overlay-only is faster"
+        "turning the whole drawing ({megabytes:,.0f} MB) into another version or form takes far "
+        "longer than the takeoff; it is faster without --dxf-version and --binary"
     ),
     "external-reference": "block {block} refers to {file}, which is not read",
     "external-reference-unnamed": (

@@ -167,7 +167,8 @@ def _written_near(
     x0, y0, x1, y1 = (f(box[n] for box in walls) for n, f in enumerate((min, min, max, max)))
     reach = max(x1 - x0, y1 - y0)
     region = (x0 - reach, y0 - LEGEND_REACH * reach, x1 + reach, y1 + reach)
-    near = written_near(content, encoding, tuple(v / inches for v in region))
+    x0, y0, x1, y1 = (v / inches for v in region)
+    near = written_near(content, encoding, (x0, y0, x1, y1))
     if near is not None:
         return near
     try:
@@ -176,9 +177,7 @@ def _written_near(
         return None
 
 
-def _saving(
-    base: _Base, pen: Pen, output: Output, content: bytes
-) -> Callable[[Path], None]:
+def _saving(base: _Base, pen: Pen, output: Output, content: bytes) -> Callable[[Path], None]:
     """What writes the file."""
     if base.anatomy:
         return Splice(base.anatomy, base.doc, output.layer_prefix).write

@@ -26,6 +26,7 @@ _HANDLE = re.compile(rb"\n[ \t]*1?0?5[ \t]*\r?\n[ \t]*([0-9A-Fa-f]{1,16})[ \t]*(
 """A handle, codes 5 and 105; a number behind a value 5 passes for one too, which does no harm."""
 _VARIABLE = rb"\n[ \t]*9[ \t]*\r?\n[ \t]*\$%s[ \t]*\r?\n[^\n]*\n[ \t]*([^\r\n]*?)[ \t]*\r?\n"
 _SECTION_NAME = re.compile(rb"[ \t]*\r?\n[ \t]*2[ \t]*\r?\n[ \t]*([A-Z]+)[ \t]*\r?\n")
+_LINE_END = re.compile(rb"[ \t]*\r?(?:\n|\Z)")
 _CODE_0 = re.compile(rb"(?:\A|\n)([ \t]*0[ \t]*\r?\n[ \t]*)\Z")
 
 
@@ -184,7 +185,7 @@ def _end_mark(content: bytes, start: int) -> int | None:
     at = content.find(b"ENDSEC", start)
     while at >= 0:
         begin = _zero_before(content, at)
-        if begin is not None and content[at + 6 : at + 8].strip() == b"":
+        if begin is not None and _LINE_END.match(content, at + len(b"ENDSEC")):
             return begin
         at = content.find(b"ENDSEC", at + 1)
     return None
@@ -229,9 +230,7 @@ def _model_space(tables: dict[str, Table], page: str) -> str | None:
     return handle.decode("ascii", "replace") if handle else None
 
 
-def _variable(
-    content: bytes, name: bytes, sections: dict[str, tuple[int, int, int]]
-) -> str | None:
+def _variable(content: bytes, name: bytes, sections: dict[str, tuple[int, int, int]]) -> str | None:
     """The value of a header variable."""
     found = _variable_at(content, name, sections)
     return found[1].decode("ascii", "replace") if found else None

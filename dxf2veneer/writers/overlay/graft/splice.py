@@ -144,6 +144,4 @@ class Splice:
 
     def _bytes(self, text: str) -> bytes:
         """Text in the code page of the drawing, with its line ends."""
-        return text.encode(self._anatomy.page, "dxfreplace").replace(
-            b"\n", self._anatomy.line_end
-        )
+        return text.encode(self._anatomy.page, "dxfreplace").replace(b"\n", self._anatomy.line_end)
