@@ -96,6 +96,9 @@ def _joined(caps: Sequence[CapMark]) -> tuple[CapMark, ...]:
 def give_levels(walls: Sequence[Wall], lines: Sequence[Shape], notices: list[Notice]) -> list[Wall]:
     """The walls with the height of the level line that crosses them; the lowest of several.
 
+    A closed shape, such as the circle of a level mark, is a symbol, and so is what is drawn inside
+    it: neither is a line.
+
     Args:
         walls: The walls of one drawing.
         lines: Lines on the level layer, in inches.
@@ -105,8 +108,11 @@ def give_levels(walls: Sequence[Wall], lines: Sequence[Shape], notices: list[Not
         The walls in the same order.
     """
     levels: dict[str, list[float]] = {w.id: [] for w in walls}
+    symbols = [shape.path.box for shape in lines if shape.path.closed]
     for shape in lines:
         x0, y0, x1, y1 = shape.path.box
+        if any(a <= x0 and b <= y0 and x1 <= c and y1 <= d for a, b, c, d in symbols):
+            continue
         crossed = [
             w
             for w in walls

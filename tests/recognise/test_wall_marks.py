@@ -159,6 +159,17 @@ def test_a_level_line_that_slopes_or_crosses_nothing_is_told():
     assert codes(one) == ["LEVEL_UNUSED", "LEVEL_UNUSED"]
 
 
+def test_the_circle_of_a_level_mark_is_a_symbol_and_no_line():
+    #   .-.                    a target: a circle with a cross in it, right of the wall, from which
+    #  (-+-)-------  +12       the level line runs through the wall
+    #   '-'
+    circle = Path.circle((220, 12), 4)
+    cross = [line(216, 12, 224, 12), line(220, 8, 220, 16)]
+    one = drawing(wall=[WALL], level=[circle, *cross, line(-5, 12, 216, 12)])
+    assert only_wall(one).level_y == 12
+    assert codes(one) == []
+
+
 def test_a_level_line_may_lean_a_little():
     assert only_wall(drawing(wall=[WALL], level=[line(0, 10, 200, 11.5)])).level_y == 10.75
     assert codes(drawing(wall=[WALL], level=[line(0, 10, 200, 12.5)])) == ["LEVEL_UNUSED"]

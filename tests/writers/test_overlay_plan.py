@@ -235,17 +235,35 @@ def test_the_text_of_a_piece_is_its_unit_and_cut_length(tmp_path):
     assert metric["W1/1/1"] == "F3 610"  # 24 x 25.4
 
 
-def test_texts_of_pieces_are_left_out_where_they_would_be_too_small(tmp_path):
+def test_texts_that_would_be_too_small_are_left_out_or_stand_beside_a_cut_piece(tmp_path):
     # at 1:48 the least text is 1/16 in x 48 = 3 in high, and the strip of 4 in has room for half of
     # that
     found = {
         tags["piece"]: e
         for e, tags in on(overlay(tmp_path, output__plot_scale=48.0), "piece", "TEXT")
     }
-    assert {id for id in found if id.startswith("W1/2")} == set()
+    assert {id for id in found if id.startswith("W1/2")} == {"W1/2/1", "W1/2/4"}
     assert found["W1/1/1"].dxf.text == 'F3 24"' and found["W1/0/1"].dxf.height == 4
-    # at 1:96 no text of the least 6 in fits half of a course of 8 in
-    assert on(overlay(tmp_path, output__plot_scale=96.0), "piece", "TEXT") == []
+    # the two cut pieces of the strip, 8 and 16 long, show their lengths beside it
+    aside = [found["W1/2/1"].dxf, found["W1/2/4"].dxf]
+    assert [text.text for text in aside] == ['8"', '16"']
+    assert all(text.height == 3 and not 16 <= text.align_point.y <= 20 for text in aside)
+    # at 1:96 no text of the least 6 in fits half of a course of 8 in: cut pieces point out of it
+    beside = {
+        tags["piece"]: e.dxf
+        for e, tags in on(overlay(tmp_path, output__plot_scale=96.0), "piece", "TEXT")
+    }
+    assert sorted(beside) == ["W1/0/3", "W1/1/1", "W1/2/1", "W1/2/4"]
+    assert all(not 0 <= text.align_point.x <= 96 for text in beside.values())
+
+
+def test_a_length_beside_its_piece_has_a_line_to_it(tmp_path):
+    found = overlay(tmp_path, output__plot_scale=48.0)
+    leaders = {tags["piece"]: e.dxf for e, tags in on(found, "piece", "LINE")}
+    # F6 covers (0, 16) to (8, 20), C2 (80, 16) to (96, 20)
+    assert sorted(leaders) == ["W1/2/1", "W1/2/4"]
+    assert 0 < leaders["W1/2/1"].start.x < 8 and 80 < leaders["W1/2/4"].start.x < 96
+    assert all(16 < leader.start.y < 20 for leader in leaders.values())
 
 
 def test_a_text_of_a_piece_keeps_clear_of_the_drawings_own_texts(tmp_path):
@@ -266,7 +284,7 @@ def test_a_panel_cut_only_in_height_has_no_length_in_its_text():
     made = laid_out()
     pieces = {(p.course, p.number): p for p in made.walls[0].courses.pieces}
     assert label_texts(pieces[2, 2], made.product, "imperial") == ("F7",)
-    assert label_texts(pieces[0, 3], made.product, "imperial") == ('C1 24"', "C1")
+    assert label_texts(pieces[0, 3], made.product, "imperial") == ('C1 24"', '24"')
 
 
 def test_every_entity_of_a_piece_names_piece_unit_and_length(tmp_path):
