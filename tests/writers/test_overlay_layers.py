@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+import math
 import re
 from pathlib import Path
 
@@ -62,6 +64,83 @@ def test_line_layers_can_be_told_apart_without_color():
     assert len({(e.linetype, e.lineweight) for e in edges}) == len(edges)
     assert len({(look.linetype, look.lineweight) for look in lines}) == len(lines)
     assert len({look.color for look in LAYERS.values()}) == len(LAYERS)
+
+
+VISIONS = {
+    "full": ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)),
+    "no red": (
+        (0.152286, 1.052583, -0.204868),
+        (0.114503, 0.786281, 0.099216),
+        (-0.003882, -0.048116, 1.051998),
+    ),
+    "no green": (
+        (0.367322, 0.860646, -0.227968),
+        (0.280085, 0.672501, 0.047413),
+        (-0.011820, 0.042940, 0.968881),
+    ),
+    "no blue": (
+        (1.255528, -0.076749, -0.178779),
+        (-0.078411, 0.930809, 0.147602),
+        (0.004733, 0.691367, 0.303900),
+    ),
+}
+"""What linear sRGB looks like to eyes that lack one kind of cone: Machado, Oliveira, Fernandes, A
+physiologically-based model for simulation of color vision deficiency, IEEE TVCG 15 (2009), severity
+1 (numbers from memory)."""
+
+XYZ = (
+    (0.4124564, 0.3575761, 0.1804375),
+    (0.2126729, 0.7151522, 0.0721750),
+    (0.0193339, 0.1191920, 0.9503041),
+)
+"""Linear sRGB to CIE XYZ (IEC 61966-2-1; numbers from memory)."""
+
+APART = 8.0
+"""CIELAB distance that lines keep in all four visions; some 2.3 is just noticeable (Mahy, Van
+Eycken, Oosterlinck 1994; from memory)."""
+
+SHAPES = ("sliver", "notice", "glued", "fragile")
+"""Layers that are told by what is drawn on them: filled, hatched, diamonds, triangles."""
+
+
+def times(matrix, vector) -> list[float]:
+    return [sum(a * b for a, b in zip(row, vector, strict=True)) for row in matrix]
+
+
+def lab(color: int, vision) -> tuple[float, float, float]:
+    """CIELAB of an ACI color as some eyes see it (CIE 15, white of the display)."""
+    parts = [c / 255 for c in aci2rgb(color)]
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
+    seen = [min(max(c, 0.0), 1.0) for c in times(vision, linear)]
+    white = times(XYZ, (1.0, 1.0, 1.0))
+    shares = [a / b for a, b in zip(times(XYZ, seen), white, strict=True)]
+    x, y, z = (
+        t ** (1 / 3) if t > (6 / 29) ** 3 else t / (3 * (6 / 29) ** 2) + 4 / 29 for t in shares
+    )
+    return 116 * y - 16, 500 * (x - y), 200 * (y - z)
+
+
+def distance(a: int, b: int) -> float:
+    """The least distance of two colors in all four visions."""
+    return min(math.dist(lab(a, vision), lab(b, vision)) for vision in VISIONS.values())
+
+
+def test_red_and_a_dark_yellow_are_one_color_without_green():
+    # the measure can fail: they are far apart to full sight
+    assert math.dist(lab(1, VISIONS["full"]), lab(44, VISIONS["full"])) > 50
+    assert distance(1, 44) < 1
+
+
+def test_lines_stay_apart_to_color_blind_eyes():
+    """Lines of one linetype keep a distance in color, or one is at least twice as heavy; what else
+    is drawn differs in shape.
+    """
+    lines = [look for key, look in LAYERS.items() if key not in TEXT_LAYERS and key not in SHAPES]
+    for a, b in itertools.combinations(lines, 2):
+        if a.linetype == b.linetype:
+            light, heavy = sorted((a.lineweight, b.lineweight))
+            far = BLACK_OR_WHITE in (a.color, b.color) or distance(a.color, b.color) >= APART
+            assert far or heavy >= 2 * light, (a.suffix, b.suffix)
 
 
 def test_names_keep_to_fields_of_four_characters():
