@@ -246,8 +246,10 @@ def test_texts_that_would_be_too_small_are_left_out_or_stand_beside_a_cut_piece(
     assert found["W1/1/1"].dxf.text == 'F3 24"' and found["W1/0/1"].dxf.height == 4
     # the two cut pieces of the strip, 8 and 16 long, show their lengths beside it
     aside = [found["W1/2/1"].dxf, found["W1/2/4"].dxf]
-    assert [text.text for text in aside] == ['8"', '16"']
-    assert all(text.height == 3 and not 16 <= text.align_point.y <= 20 for text in aside)
+    assert [text.text for text in aside] == ['F6 8"', 'C2 16"']
+    assert all(text.height == 3 for text in aside)
+    places = [text.align_point for text in aside]
+    assert not any(0 <= at.x <= 96 and 16 <= at.y <= 20 for at in places)
     # at 1:96 no text of the least 6 in fits half of a course of 8 in: cut pieces point out of it
     beside = {
         tags["piece"]: e.dxf

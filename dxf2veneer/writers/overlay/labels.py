@@ -1,8 +1,8 @@
 """Texts of pieces: unit and cut length where they fit legibly inside the piece, else the length
-alone, else the length beside it with a line that leads to it.
+alone, else unit and length beside it with a line that leads to it.
 
     +----------------+-----------+-----+--+-------------------+
-    |       F12      |  F13 24"  | 14" |o-+---- 5"     F9     |
+    |       F12      |  F13 24"  | 14" |o-+-- F7 5"     F9    |
     +----------------+-----------+-----+--+-------------------+
 
 A panel that is not cut to length bears its unit alone, where that has room. Texts of cut pieces
@@ -11,6 +11,7 @@ are placed first: every one of them shows its length.
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_left
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
@@ -49,6 +50,9 @@ _REACH = 8
 _DETOUR = 36.0
 """How much farther off, in inches, a whole panel may be that a text goes to rather than to a cut
 piece, which has a length of its own."""
+
+_STEP_IN, _SPECK = 1.0, 1e-6
+"""Distance in inches of the places at which a leader is held against texts, and their size."""
 
 _MOST_COLUMNS = 12
 """Columns beside a wall in which a text stands that found no place on it."""
@@ -90,7 +94,7 @@ def label_pieces(
     boxes = [wall.wall.box for wall in walls]
     for wall, piece in aside:
         product = takeoff.product_of(wall.wall.id)
-        text = cut_length(piece.length, sizes.display)
+        texts = label_texts(piece, takeoff.product_of(wall.wall.id), sizes.display, letters.get(piece.stock, ""))
         others = [box for box in boxes if box != wall.wall.box]
         places = sorted(
             _around(piece, courses[wall.wall.id]),
@@ -98,7 +102,7 @@ def label_pieces(
                 _distance(other, piece) + (_DETOUR if is_cut_to_length(other, product) else 0.0)
             ),
         )
-        line = _beside(text, piece, wall, places, sizes, sheet, others)
+        line = _beside(texts[0], piece, wall, places, sizes, sheet, others)
         _draw_aside(line, piece, wall, pen, sheet)
     for wall, piece in whole:
         placed(wall, piece)
@@ -155,14 +159,16 @@ def _beside(
     sheet: Sheet,
     others: Sequence[Box],
 ) -> Line:
-    """The text on the first of some pieces that has room for it, else in a column beside the
-    wall."""
+    """The text on the first of some pieces that has room for it and is reached without crossing
+    another text, else in a column beside the wall."""
     middle = _middle(piece)
+    crossing: list[Line] = []
     for other in places:
         most = min(sizes.in_course, _IN_PIECE * other.height)
         line = _on_face(other, text, sizes.least, sheet) if most >= sizes.least else None
-        if line is not None:
+        if line is not None and _is_clear(*_leader(line, piece), sheet):
             return line
+        crossing += [line] if line is not None else []
     x0, _, x1, _ = wall.wall.box
     wide = width_of(text, sizes.least) + sizes.least
     is_left = middle[0] - x0 < x1 - middle[0]
@@ -173,7 +179,8 @@ def _beside(
             free = sheet.is_free(_padded(line.box, _PAD * sizes.least))
             if free and not any(overlap(line.box, box) for box in others):
                 return line
-    return sheet.place(Line(text, x1 + sizes.text, middle[1], sizes.least))
+    beside = Line(text, x1 + sizes.text, middle[1], sizes.least)
+    return crossing[0] if crossing else sheet.place(beside)
 
 
 def _around(piece: Piece, courses: dict[int, list[Piece]]) -> Iterator[Piece]:
@@ -199,16 +206,26 @@ def _draw_aside(line: Line, piece: Piece, wall: WallTakeoff, pen: Pen, sheet: Sh
     tags = piece_tags("piece text", wall.wall.id, piece)
     sheet.take(line.box)
     pen.text("piece", line, tags)
+    pen.line("piece", *_leader(line, piece), piece_tags("leader", wall.wall.id, piece))
+
+
+def _leader(line: Line, piece: Piece) -> tuple[Point, Point]:
+    """From a place well inside the piece to the nearest place of the text's box."""
     x0, y0, x1, y1 = line.box
-    x, y = _inside(piece)
-    end = (min(max(x, x0), x1), min(max(y, y0), y1))
-    pen.line("piece", (x, y), end, piece_tags("leader", wall.wall.id, piece))
-
-
-def _inside(piece: Piece) -> Point:
-    """A place on the piece, well inside it."""
     point = shapely.Polygon(ring_of(piece), piece.holes).representative_point()
-    return point.x, point.y
+    end = min(max(point.x, x0), x1), min(max(point.y, y0), y1)
+    return (point.x, point.y), end
+
+
+def _is_clear(start: Point, end: Point, sheet: Sheet) -> bool:
+    """Whether a line crosses no text."""
+    count = max(1, math.ceil(math.dist(start, end) / _STEP_IN))
+    places = ((start[0] + (end[0] - start[0]) * n / count, n) for n in range(count))
+    return all(
+        sheet.is_free((x, y, x + _SPECK, y + _SPECK))
+        for x, n in places
+        for y in (start[1] + (end[1] - start[1]) * n / count,)
+    )
 
 
 def _label(piece: Piece, texts: Sequence[str], sizes: TextSizes, sheet: Sheet) -> Line | None:
