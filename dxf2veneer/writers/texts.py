@@ -37,11 +37,13 @@ class Line:
     y: float
     height: float
     align: Align = "left"
+    narrow: float = 1.0
+    """Width of the letters in that of a text's font."""
 
     @property
     def box(self) -> Box:
         """What the text covers."""
-        width = width_of(self.text, self.height)
+        width = width_of(self.text, self.height) * self.narrow
         x0 = self.x - {"left": 0.0, "middle": width / 2, "right": width}[self.align]
         return x0, self.y - self.height / 2, x0 + width, self.y + self.height / 2
 

@@ -57,7 +57,7 @@ def noted(path: Path) -> None:
 
 def box_of(text: object, inches: float) -> Box:
     """The box of one of our texts, which stand level, in inches."""
-    wide, high = _LETTER * len(text.dxf.text) * text.dxf.height, text.dxf.height
+    wide, high = _LETTER * len(text.dxf.text) * text.dxf.height * text.dxf.width, text.dxf.height
     x = text.dxf.insert.x if not text.dxf.halign else text.dxf.align_point.x
     y = text.dxf.insert.y if not text.dxf.valign else text.dxf.align_point.y
     x -= {0: 0.0, 1: 0.5, 2: 1.0}.get(text.dxf.halign, 0.0) * wide

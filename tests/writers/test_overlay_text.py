@@ -201,7 +201,14 @@ def our_texts(path, inches_per_unit):
             x, y, _ = e.dxf.align_point * inches_per_unit
             yield (
                 tags_of(e),
-                Line(e.dxf.text, x, y, e.dxf.height * inches_per_unit, align[e.dxf.halign]),
+                Line(
+                    e.dxf.text,
+                    x,
+                    y,
+                    e.dxf.height * inches_per_unit,
+                    align[e.dxf.halign],
+                    e.dxf.width,
+                ),
             )
 
 

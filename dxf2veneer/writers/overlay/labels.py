@@ -51,6 +51,9 @@ _DETOUR = 36.0
 """How much farther off, in inches, a whole panel may be that a text goes to rather than to a cut
 piece, which has a length of its own."""
 
+NARROW = 0.75
+"""Width of letters where a text has no room at their full width [our own default]."""
+
 _STEP_IN, _SPECK = 1.0, 1e-6
 """Distance in inches of the places at which a leader is held against texts, and their size."""
 
@@ -173,12 +176,11 @@ def _beside(
     wide = width_of(text, sizes.least) + sizes.least
     is_left = middle[0] - x0 < x1 - middle[0]
     for n in range(_MOST_COLUMNS):
-        for left in (is_left, not is_left):
-            x = x0 - sizes.text - n * wide if left else x1 + sizes.text + n * wide
-            line = Line(text, x, middle[1], sizes.least, "right" if left else "left")
-            free = sheet.is_free(_padded(line.box, _PAD * sizes.least))
-            if free and not any(overlap(line.box, box) for box in others):
-                return line
+        x = x0 - sizes.text - n * wide if is_left else x1 + sizes.text + n * wide
+        line = Line(text, x, middle[1], sizes.least, "right" if is_left else "left")
+        free = sheet.is_free(_padded(line.box, _PAD * sizes.least))
+        if free and not any(overlap(line.box, box) for box in others):
+            return line
     beside = Line(text, x1 + sizes.text, middle[1], sizes.least)
     return crossing[0] if crossing else sheet.place(beside)
 
@@ -234,19 +236,26 @@ def _label(piece: Piece, texts: Sequence[str], sizes: TextSizes, sheet: Sheet) -
     if most < sizes.least:
         return None
     heights = dict.fromkeys((most, (most + sizes.least) / 2, sizes.least))
-    tries = (_on_face(piece, text, height, sheet) for text in texts for height in heights)
+    tries = (
+        _on_face(piece, text, height, sheet, narrow)
+        for text in texts
+        for narrow in (1.0, NARROW)
+        for height in heights
+    )
     return next((line for line in tries if line is not None), None)
 
 
-def _on_face(piece: Piece, text: str, height: float, sheet: Sheet) -> Line | None:
+def _on_face(
+    piece: Piece, text: str, height: float, sheet: Sheet, narrow: float = NARROW
+) -> Line | None:
     """A text of a height on the face of a piece, clear of what stands there; None where it has no
     room."""
     ground = shapely.Polygon(ring_of(piece), piece.holes) if _is_odd(piece) else None
     hand = hand_of(piece)
     taken = shapely.Polygon(hand_mark(piece, hand)).bounds if hand else None
-    for line in _tries(text, height, piece, taken):
+    for line in _tries(text, height, narrow, piece, taken):
         room = _padded(line.box, _PAD * height)
-        if (ground is None or ground.contains(shapely.box(*room))) and sheet.is_free(line.box):
+        if (ground is None or ground.contains(shapely.box(*room))) and sheet.is_free(room):
             return line
     return None
 
@@ -255,9 +264,11 @@ def _is_odd(piece: Piece) -> bool:
     return bool(piece.outline or piece.holes)
 
 
-def _tries(text: str, height: float, piece: Piece, mark: Box | None) -> Iterator[Line]:
+def _tries(
+    text: str, height: float, narrow: float, piece: Piece, mark: Box | None
+) -> Iterator[Line]:
     """Lines of a height at the places that lie in the piece's box and clear of its mark."""
-    wide, high = width_of(text, height) + 2 * _PAD * height, height * (1 + 2 * _PAD)
+    wide, high = width_of(text, height) * narrow + 2 * _PAD * height, height * (1 + 2 * _PAD)
     slack_x, slack_y = piece.length - wide, piece.height - high
     if slack_x < 0.0 or slack_y < 0.0:
         return
@@ -265,7 +276,7 @@ def _tries(text: str, height: float, piece: Piece, mark: Box | None) -> Iterator
     for share_y in across:
         for share_x in _PLACES:
             x = piece.x0 + wide / 2 + share_x * slack_x
-            line = Line(text, x, piece.y0 + high / 2 + share_y * slack_y, height, "middle")
+            line = Line(text, x, piece.y0 + high / 2 + share_y * slack_y, height, "middle", narrow)
             if mark is None or not overlap(mark, line.box):
                 yield line
 

@@ -84,7 +84,7 @@ class Pen:
         entity = self._space.add_text(
             for_dxf(line.text),
             height=line.height / self._inches,
-            dxfattribs=self._on(layer) | {"style": APPID},
+            dxfattribs=self._on(layer) | {"style": APPID, "width": line.narrow},
         )
         entity.set_placement(self._at((line.x, line.y)), align=_ALIGN[line.align])
         self._tag(entity, tags)
