@@ -79,7 +79,9 @@ def label_pieces(
     aside: list[tuple[WallTakeoff, Piece]] = []
 
     def placed(wall: WallTakeoff, piece: Piece) -> bool:
-        texts = label_texts(piece, takeoff.product_of(wall.wall.id), sizes.display, letters.get(piece.stock, ""))
+        texts = label_texts(
+            piece, takeoff.product_of(wall.wall.id), sizes.display, letters.get(piece.stock, "")
+        )
         line = _label(piece, texts, sizes, sheet)
         if line is not None:
             sheet.take(line.box)
@@ -97,7 +99,9 @@ def label_pieces(
     boxes = [wall.wall.box for wall in walls]
     for wall, piece in aside:
         product = takeoff.product_of(wall.wall.id)
-        texts = label_texts(piece, takeoff.product_of(wall.wall.id), sizes.display, letters.get(piece.stock, ""))
+        texts = label_texts(
+            piece, takeoff.product_of(wall.wall.id), sizes.display, letters.get(piece.stock, "")
+        )
         others = [box for box in boxes if box != wall.wall.box]
         places = sorted(
             _around(piece, courses[wall.wall.id]),
