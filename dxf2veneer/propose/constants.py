@@ -380,6 +380,9 @@ ground [our own]."""
 LINK_LEAST_M = 1.5
 """Shortest piece of an uneven ground that shows that it goes on, in metres: longer than the landing
 of a note's leader [our own]."""
+TERRAIN_PIECES = 4
+"""Fewest pieces of a line that is terrain whatever its first and last piece look like: a note's
+leader and its landing are two [our own]."""
 GROUND_BEYOND_M = 0.3
 """How far the ground runs on past a corner at least, in metres [our own]."""
 EAVES_BEYOND_M = 0.03
@@ -658,6 +661,11 @@ WAINSCOT_M = (0.45, 1.8, 2.5)
 """Least and greatest height over the lowest ground of a line from edge to edge that parts a wall on
 which no cladding is drawn, in metres: the top of a wainscot, no floor line; and the greatest of two
 lines, its cap: no belt course, but where the ground falls [our own]."""
+DORMER_WIDTH_M = (0.7, 4.0)
+"""Least and greatest width of a dormer's front, in metres: round one window to round three [our
+own]."""
+DORMER_SIDE_M = 0.4
+"""Least height of the corners of a dormer's front, in metres [our own]."""
 CHIMNEY_MOST_M = 1.6
 """Greatest width of a chimney, in metres [our own]."""
 ROOF_RESTS = 0.9

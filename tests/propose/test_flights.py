@@ -1,6 +1,7 @@
 """Steps before a door: the wall is not seen behind them and nothing is laid there."""
 
 import pytest
+import shapely
 from facades import area, box, framed, proposed
 
 
@@ -80,3 +81,16 @@ def test_stubs_at_a_threshold_lead_to_no_lower_step():
     stubs = [(5.7, 0.5, 7.3, 0.5), (5.7, 0.5, 5.7, 0.503), (7.3, 0.5, 7.3, 0.503)]
     walls, _ = proposed(_above_the_ground(steps=stubs))
     assert area(walls) == pytest.approx(9 * 3.4, rel=0.002)
+
+
+def test_piers_that_stand_on_the_uppermost_tread_hide_its_ends():
+    """
+      |   | |d| |   |     piers 5.5-5.95 and 7.05-7.5 from the tread up to 2.8; the tread, from 5.75
+    --+--.+-+-+-+.--+--   to 7.25, is drawn between the piers alone
+    """
+    sides = [(5.75, 0, 5.75, 0.5), (7.25, 0, 7.25, 0.5), (5.75, 0.25, 7.25, 0.25)]
+    piers = [(x, 0.5, x, 2.8) for x in (5.5, 5.95, 7.05, 7.5)]
+    piers += [(5.5, 2.8, 5.95, 2.8), (7.05, 2.8, 7.5, 2.8)]
+    steps = [*sides, *piers, (5.95, 0.5, 7.05, 0.5)]
+    walls, _ = proposed(_above_the_ground(steps=steps))
+    assert not any(w.intersects(shapely.box(5.8, 0.05, 7.2, 0.45)) for w in walls)

@@ -49,8 +49,12 @@ def parted(part: Part, s: Structure, openings: Polygons, patterns: list[Pattern]
         patterns: hatched areas of the elevation.
 
     Returns:
-        The part itself, or the walls into which its claddings part it.
+        The part itself, or the walls into which its claddings part it; the front of a dormer is one
+        wall.
     """
+    x0, _, x1, _ = part.polygon.bounds
+    if not part.reason.values["ground"] and x1 - x0 <= constants.DORMER_WIDTH_M[1] * s.metre:
+        return [part]
     return _parted(part, part.polygon, s, openings, patterns)
 
 

@@ -34,7 +34,7 @@ def corners_of(s: Structure) -> Flags:
     Returns:
         One flag for each run.
     """
-    lines = _from_ground(s)
+    lines = from_ground(s)
     tall = np.flatnonzero(s.runs.upright & (s.runs.length >= constants.CORNER_LEAST_M * s.metre))
     result = party_lines(s, lines, tall[stands_on_ground(s, lines, tall)])
     roofs = _roofs(s)
@@ -66,8 +66,15 @@ def corners_of(s: Structure) -> Flags:
     return result
 
 
-def _from_ground(s: Structure) -> Floats:
-    """The runs, those that cross the ground on their way to a footing cut off there."""
+def from_ground(s: Structure) -> Floats:
+    """The runs, those that cross the ground on their way to a footing cut off there.
+
+    Args:
+        s: the structure of an elevation.
+
+    Returns:
+        Their lines, shape (r, 4).
+    """
     lines = s.runs.lines.copy()
     ground = s.segments[s.ground & ~s.runs.upright[s.runs.member]]
     ground[ground[:, 0] > ground[:, 2]] = ground[ground[:, 0] > ground[:, 2]][:, [2, 3, 0, 1]]

@@ -76,11 +76,27 @@ def _pair(
     for one in lefts[np.argsort(-lefts[:, 0])]:
         for other in rights[np.argsort(rights[:, 0])]:
             mirrored = abs((left - one[0]) - (other[0] - right)) <= slack
-            if mirrored and share_drawn(level, y, one[0], other[0], 2.0 * s.gap) >= (
-                constants.PORCH_ALONG
-            ):
+            if mirrored and _has_tread(level, y, one[0], other[0], s):
                 return one, other
     return None
+
+
+def _has_tread(level: Floats, y: float, left: float, right: float, s: Structure) -> bool:
+    """Whether a tread is drawn from side to side but for its ends, which what stands on it may
+    hide: the piers of an entrance."""
+    near = level[np.abs(level[:, 1] - y) <= 2.0 * s.gap]
+    feet = s.runs.lines[s.runs.upright, :2]
+    feet = feet[np.abs(feet[:, 1] - y) <= 2.0 * s.gap, 0]
+    reach = constants.PIER_WIDTH_M[1] * s.metre
+    drawn = near[(near[:, 0] < right) & (near[:, 2] > left)]
+    if not len(drawn):
+        return False
+    first, last = float(drawn[:, 0].min()), float(drawn[:, 2].max())
+    if left + s.gap < first <= left + reach and (np.abs(feet - first) <= 2.0 * s.gap).any():
+        left = first
+    if right - reach <= last < right - s.gap and (np.abs(feet - last) <= 2.0 * s.gap).any():
+        right = last
+    return share_drawn(level, y, left, right, 2.0 * s.gap) >= constants.PORCH_ALONG
 
 
 def without_flights(wall: Polygon, flights: Polygons, metre: float) -> list[Polygon]:

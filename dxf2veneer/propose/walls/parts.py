@@ -22,6 +22,7 @@ from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.views.cells import components
 from dxf2veneer.propose.walls.areas import before_areas
 from dxf2veneer.propose.walls.bands import over_and_under
+from dxf2veneer.propose.walls.dormers import dormer_fronts
 from dxf2veneer.propose.walls.edges import corners_of
 from dxf2veneer.propose.walls.enclosed import joined_to_walls_around
 from dxf2veneer.propose.walls.glazing import glazed
@@ -60,14 +61,12 @@ def parts_of(s: Structure, openings: Polygons, patterns: Sequence[Pattern] = ())
         return []
     run = s.runs.member[s.mesh.source]
     rising = rising_over_roofs(s, run)
-    corner = (corners_of(s) & ~before_areas(s, patterns)) | rising | roof_edges(s)
-    s = replace(
-        s,
-        bands=s.bands
-        | over_eaves(s, openings)
-        | under_ridges(s, corner | _dormer_feet(s, corner), openings),
-    )
-    group = _groups(s, run, corner)
+    corner = corners_of(s) & ~before_areas(s, patterns)
+    fronts = dormer_fronts(s, corner)
+    corner |= rising | roof_edges(s)
+    roofs = over_eaves(s, openings) | under_ridges(s, corner | _dormer_feet(s, corner), openings)
+    s = replace(s, bands=(s.bands | roofs) & (fronts < 0))
+    group = _groups(s, run, corner, fronts)
     group = joined_to_walls_around(s, run, group, _held(s, group, openings))
     higher = _between(s, run, group, rising)
     stands, below, covered, rests, on_roof = _contacts(s, run, group)
@@ -144,14 +143,16 @@ def roof_edges(s: Structure) -> Flags:
     return result & np.isin(np.arange(len(result)), rising[high > constants.BAND_MOST_M * s.metre])
 
 
-def _groups(s: Structure, run: Ints, corner: Flags) -> Ints:
-    """A number for each face: faces between which nothing bounds a wall have the same."""
+def _groups(s: Structure, run: Ints, corner: Flags, fronts: Ints) -> Ints:
+    """A number for each face: faces between which nothing bounds a wall have the same, and so have
+    those of a dormer's front."""
     a, b = s.mesh.sides.T
     bounds = s.ground[s.mesh.source] | s.eaves[s.mesh.source] | corner[run]
     bounds |= _dormer_feet(s, corner)[run]
     size = np.abs(s.mesh.edges[:, 2:] - s.mesh.edges[:, :2]).max(axis=1, initial=0.0)
     open_ = (a >= 0) & (b >= 0) & ~bounds & (size > s.gap)  # slips join nothing
-    open_ &= ~(s.bands[a] | s.bands[b])
+    open_ &= ~(s.bands[a] | s.bands[b]) & (fronts[a] == fronts[b])
+    open_ |= (a >= 0) & (b >= 0) & (fronts[a] >= 0) & (fronts[a] == fronts[b])
     return components(len(s.mesh.faces), np.stack([a[open_], b[open_]], axis=1))
 
 

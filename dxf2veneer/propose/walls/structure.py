@@ -84,11 +84,12 @@ def structure_of(
     runs = runs.of(kept)
     straight = runs.level | runs.upright | (runs.length >= constants.SLOPE_LEAST_M * metre)
     straight[[shoulder for _, shoulder, _ in shoulders_of(runs, gap=gap, metre=metre)]] = True
-    land = terrain(runs, gap, metre)
-    straight |= land
+    straight |= terrain(runs, gap, metre)
+    leaders = _leaders(runs, gap, metre)
+    leaders &= ~terrain(runs, gap, metre, constants.TERRAIN_PIECES)
     rubble = kept[~straight[runs.member]]
     rubble = rubble[joints_of_rubble(rubble, gap=gap, metre=metre)]
-    kept = kept[(straight & ~(_leaders(runs, gap, metre) & ~land))[runs.member]]
+    kept = kept[(straight & ~leaders)[runs.member]]
     runs = runs.of(kept)
     kept = lengthened(kept, runs, gap=gap, metre=metre)
     runs = runs.of(kept)

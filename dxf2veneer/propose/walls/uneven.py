@@ -47,7 +47,7 @@ def links(runs: Runs, gap: float, metre: float) -> Flags:
     return result
 
 
-def terrain(runs: Runs, gap: float, metre: float) -> Flags:
+def terrain(runs: Runs, gap: float, metre: float, least: int = 2) -> Flags:
     """Which runs are pieces, however short, of a line that goes on from piece to piece along most
     of the building: a terrain drawn as a curve.
 
@@ -55,6 +55,7 @@ def terrain(runs: Runs, gap: float, metre: float) -> Flags:
         runs: lines of an elevation.
         gap: ends this near to each other meet, in drawing units.
         metre: drawing units in a metre.
+        least: fewest pieces of such a line.
 
     Returns:
         One flag for each run.
@@ -70,7 +71,7 @@ def terrain(runs: Runs, gap: float, metre: float) -> Flags:
     np.maximum.at(high, chain, runs.lines[flat, 2])
     wide = runs.lines[tall, 0].max() - runs.lines[tall, 0].min()
     pieces = np.bincount(chain, minlength=len(flat))
-    along = (pieces > 1) & (high - low >= max(constants.GROUND_SPAN * wide, 1e-12))
+    along = (pieces >= least) & (high - low >= max(constants.GROUND_SPAN * wide, 1e-12))
     result[flat[along[chain]]] = True
     return result
 
@@ -93,15 +94,14 @@ def _as_ground(runs: Runs, gap: float, metre: float) -> Flags:
 
 
 def _onward(lines: Floats, gap: float) -> Ints:
-    """Pairs of a line and one that goes on at its right end: from there, or from before it, as the
-    foot of a door that lies on a piece of ground and makes one line with it."""
-    tree = shapely.STRtree(shapely.linestrings(lines.reshape(-1, 2, 2)))
-    pairs = [
-        tree.query(shapely.points(lines[:, end]), predicate="dwithin", distance=2.0 * gap)
-        for end in (slice(0, 2), slice(2, 4))
-    ]
-    one, other = np.hstack([pairs[1], pairs[0][::-1]])
+    """Pairs of a line and one that goes on at its right end: from there, or from a little before,
+    as the foot of a door that lies on a piece of ground and makes one line with it."""
+    shapes = shapely.linestrings(lines.reshape(-1, 2, 2))
+    starts, ends = shapely.points(lines[:, :2]), shapely.points(lines[:, 2:])
+    tree, near = shapely.STRtree(shapes), 2.0 * gap
+    one, other = tree.query(ends, predicate="dwithin", distance=near)
     on = (lines[one, 0] < lines[other, 0]) & (lines[one, 2] < lines[other, 2])
+    on &= shapely.dwithin(starts[other], shapes[one], near)
     return np.stack([one[on], other[on]], axis=1)
 
 
