@@ -1,9 +1,9 @@
 """The fronts of dormers: walls that stand on a roof, between two corners under rakes of their own.
 
-     /\\           the corners are as high and hang the same roof's edge over them, outward; from foot
-   /|  |\\         to foot a line is drawn, which may be one course of the roof that runs on at both
-----|  |----      sides, and a seam of the roof may run on from a foot. What lies between is one
-----+--+----      wall, however its courses or boards part it.
+     /\\           The corners are as high and hang the same roof's edge over them, outward. From
+   /|  |\\         foot to foot a line is drawn, which may be one course of the roof that runs on
+----|  |----      at both sides; a seam of the roof may run on from a foot. What lies between is
+----+--+----      one wall, however its courses or boards part it.
 """
 
 from __future__ import annotations
