@@ -69,7 +69,8 @@ def _pairs(lines: Floats, outward: Ints, s: Structure) -> list[tuple[Floats, Flo
             drawn = share_drawn(level, foot, left[0], right[0], 2.0 * s.gap)
             high = left[3] - foot >= constants.DORMER_SIDE_M * s.metre
             if high and drawn >= constants.PORCH_ALONG and not _go_on(left, right, foot, s):
-                found.append(tuple(np.array([c[0], foot, c[0], c[3]]) for c in (left, right)))
+                one, other = (np.array([c[0], foot, c[0], c[3]]) for c in (left, right))
+                found.append((one, other))
     return found
 
 
