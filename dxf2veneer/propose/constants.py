@@ -664,6 +664,9 @@ lines, its cap: no belt course, but where the ground falls [our own]."""
 DORMER_WIDTH_M = (0.7, 4.0)
 """Least and greatest width of a dormer's front, in metres: round one window to round three [our
 own]."""
+DORMER_UP_M = 1.9
+"""Least height of a dormer's foot over the ground, in metres: a storey is under it, and no base
+[our own]."""
 DORMER_SIDE_M = 0.4
 """Least height of the corners of a dormer's front, in metres [our own]."""
 CHIMNEY_MOST_M = 1.6

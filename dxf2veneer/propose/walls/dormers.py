@@ -36,6 +36,9 @@ def dormer_fronts(s: Structure, corner: Flags) -> Ints:
     lines = from_ground(s)
     sides = sides[~stands_on_ground(s, lines, sides)] if s.ground.any() else sides[:0]
     lines = lines[sides]
+    ground = s.segments[s.ground][:, [1, 3]].min(initial=np.inf)
+    up = lines[:, 1] >= ground + constants.DORMER_UP_M * s.metre
+    lines = lines[up]
     outward = np.array([_outward(line, s) for line in lines], dtype=np.int64)
     for number, (left, right) in enumerate(_pairs(lines, outward, s)):
         result[_between(left, right, s)] = number
