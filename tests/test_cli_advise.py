@@ -1,10 +1,10 @@
 """`advise`: table and sentences, picture, drawing with a layer for each proposal, JSON.
 
-    96 .-----------------------------.
-       |   73 .---.     .---.  .---.  |     windows A and B 33 to 73, one over a course line;
-       |      | A |     | B |  | D |  |     a door of 80
-       |   33 '---'     '---'  |   |  |
-     0 '-----------------------'---'--'
+96 .-----------------------------.
+   |   73 .---.     .---.  .---.  |     windows A and B 33 to 73, one over a course line;
+   |      | A |     | B |  | D |  |     a door of 80
+   |   33 '---'     '---'  |   |  |
+ 0 '-----------------------'---'--'
 """
 
 from __future__ import annotations
@@ -78,7 +78,7 @@ def test_a_height_that_is_no_multiple_is_told_with_its_numbers(front):
     tall = write_dxf(drawing(wall=[(0, 0, 240, 96)], window=[(20, 20, 56, 80)]), front)
     told = advised(tall)
     assert (
-        "W1-O1 is 5'-0\" high, which is no multiple of the course of 8\" (4\" over): no single "
+        'W1-O1 is 5\'-0" high, which is no multiple of the course of 8" (4" over): no single '
         "move clears both head and sill" in told
     )
 

@@ -1,10 +1,10 @@
 """Coursing advice on small walls worked by hand. The panel is 36 x 8, a strip under 2 a sliver.
 
-    96 .-----------------------------.      course lines at 8 n + s
-       |   73 .---.     .---.        |      A and B: 33 to 73, 5 courses high
-       |      | A |     | B |        |
-       |   33 '---'     '---'        |
-     0 '-----------------------------'
+96 .-----------------------------.      course lines at 8 n + s
+   |   73 .---.     .---.        |      A and B: 33 to 73, 5 courses high
+   |      | A |     | B |        |
+   |   33 '---'     '---'        |
+ 0 '-----------------------------'
 """
 
 from __future__ import annotations

@@ -74,6 +74,7 @@ def write_advised(advice: CoursingAdvice, drawing: Drawing, source: Path, path: 
         advice.job.drawing.encoding,
         version=output.dxf_version,
         inches_per_unit=drawing.inches_per_unit,
+        limits=advice.job.limits,
     )
     most = max((len(g.proposals) for g in advice.groups), default=0)
     _check_name(doc, source, output.layer_prefix, most)

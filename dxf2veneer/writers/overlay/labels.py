@@ -99,16 +99,13 @@ def label_pieces(
     boxes = [wall.wall.box for wall in walls]
     for wall, piece in aside:
         product = takeoff.product_of(wall.wall.id)
-        texts = label_texts(
-            piece, takeoff.product_of(wall.wall.id), sizes.display, letters.get(piece.stock, "")
-        )
+        texts = label_texts(piece, product, sizes.display, letters.get(piece.stock, ""))
         others = [box for box in boxes if box != wall.wall.box]
-        places = sorted(
-            _around(piece, courses[wall.wall.id]),
-            key=lambda other, piece=piece, product=product: (
-                _distance(other, piece) + (_DETOUR if is_cut_to_length(other, product) else 0.0)
-            ),
-        )
+        far = {
+            other: _distance(other, piece) + _DETOUR * is_cut_to_length(other, product)
+            for other in _around(piece, courses[wall.wall.id])
+        }
+        places = sorted(far, key=far.__getitem__)
         line = _beside(texts[0], piece, wall, places, sizes, sheet, others)
         _draw_aside(line, piece, wall, pen, sheet)
     for wall, piece in whole:
