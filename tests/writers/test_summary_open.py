@@ -72,11 +72,11 @@ def answered(path, tmp_path, *, money):
 
 def test_work_without_a_rate_is_one_question_and_goes_when_it_is_answered(path, tmp_path):
     before = recalculated(path, tmp_path)["Summary"]
-    told = [text for text in said(before) if "without a rate" in text]
+    told = [text for text in said(before) if "has no rate" in text]
     assert len(told) == 1 and "Hang the barrier" in told[0]
     after = answered(path, tmp_path, money=False)["Summary"]
     assert count(after) == count(before) - 1
-    assert not any("without a rate" in text for text in said(after))
+    assert not any("has no rate" in text for text in said(after))
 
 
 def test_no_wage_is_asked_for_where_every_work_has_money(path, tmp_path):

@@ -77,9 +77,11 @@ def write_first(
     net = sources.walls.sum("net")
     asked = _asked(takeoff, order)
     live = {
-        f"{missing(cells.items)}>0": '"Prices are missing: the sheet Order marks them. "',
+        f"{missing(cells.items)}>0": (
+            '"What do items without a price cost? The supplier knows; the sheet Order marks them. "'
+        ),
         f'{labour_sum(cells.labour)}=""': (
-            '"No wage is given: the sheet Inputs has a place for it. "'
+            '"What does an hour of work cost you? The sheet Inputs has a place for it. "'
         ),
         f"{unrated(cells.labour)}>0": _unrated_words(takeoff, order, cells.labour),
     }
@@ -148,7 +150,8 @@ def _unrated_words(takeoff: Takeoff, order: Order, labour: PlacedTable) -> str:
         f'IF({labour.cell("cost", n)}="{NO_RATE}",{for_formula(f", {name}")},"")'
         for n, name in enumerate(names)
     )
-    return f'"Work without a rate, left out of the price: "&MID({found},3,{_LONGEST})&"."'
+    asked = '"Is this work yours? It has no rate on the sheet Inputs and is not in the price: "'
+    return f'{asked}&MID({found},3,{_LONGEST})&"."'
 
 
 def _boxes(order: Order, cells: OrderCells, key: str, name: str) -> Tile:
@@ -173,7 +176,7 @@ def _asked(takeoff: Takeoff, order: Order) -> list[str]:
     lines = []
     ours = own_defaults(takeoff, order)
     if ours:
-        lines.append(f"Money by our own defaults, your records are better: {', '.join(ours)}")
+        lines.append(f"Do these hold for your jobs? They are the program's own: {', '.join(ours)}")
     grave = [n for n in takeoff.notices if n.level is not Level.INFO and n.code not in _LIVE]
     for fact in facts(grave):
         count = sum(n.count for n in fact)
