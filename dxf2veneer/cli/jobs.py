@@ -34,6 +34,8 @@ def job_asked(asked: Asked, *, each: bool = False) -> Job:
         raise SettingsError(message("wall-layer-not-named"))
     if not each:
         _check_endings(asked)
+    if asked.crew_file and not job.plan.panels:
+        raise SettingsError(message("crew-sheets-without-plan"))
     papers = (("--bid", asked.bid_files), ("--story-pole", asked.pole_files))
     typeset = ["--pdf"] if asked.pdf_file else []
     typeset += ["--crew-sheets"] if asked.crew_file else []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -57,10 +57,11 @@ def load_earlier(path: Path) -> Earlier:
         result = json.loads(path.read_bytes().decode("utf-8-sig"))
     except FileNotFoundError:
         raise SettingsError(message("file-missing", file=str(path))) from None
-    except (OSError, ValueError, RecursionError) as error:
-        raise SettingsError(
-            message("earlier-not-json", file=str(path), error=type(error).__name__)
-        ) from None
+    except OSError as error:
+        why = error.strerror or str(error)
+        raise SettingsError(message("earlier-unreadable", file=str(path), why=why)) from None
+    except (ValueError, RecursionError):
+        raise SettingsError(message("earlier-not-json", file=str(path))) from None
     if not isinstance(result, dict) or result.get("schema") != RESULT:
         raise SettingsError(message("earlier-no-result", file=str(path), schema=RESULT))
     if result.get("stock") is None:
@@ -81,7 +82,7 @@ def refuse_other_job(earlier: Earlier, path: Path, found: Recognised, product: P
         product: The panel they are laid with.
 
     Raises:
-        SettingsError: It has other walls, or panels of another size.
+        SettingsError: It has other walls, walls elsewhere, or panels of another size.
     """
     walls = {w.id for w in found.walls}
     if other := sorted(walls ^ set(earlier.pieces)):
@@ -89,12 +90,34 @@ def refuse_other_job(earlier: Earlier, path: Path, found: Recognised, product: P
         raise SettingsError(
             message("earlier-other-walls", file=str(path), wall=other[0], is_new=is_new)
         )
+    for wall in found.walls:
+        if beside := _beside(earlier.pieces[wall.id], wall.box, product.panel.length):
+            raise SettingsError(
+                message(
+                    "earlier-elsewhere",
+                    file=str(path),
+                    wall=wall.id,
+                    low=Length(beside[0]),
+                    high=Length(beside[1]),
+                )
+            )
     now = product.panel.length, product.panel.height
     if any(abs(a - b) > EXACT_IN for a, b in zip(now, earlier.panel, strict=True)):
         length, height = map(Length, earlier.panel)
         raise SettingsError(
             message("earlier-other-panel", file=str(path), length=length, height=height)
         )
+
+
+def _beside(
+    pieces: Sequence[Piece], box: tuple[float, float, float, float], panel: float
+) -> tuple[float, float] | None:
+    """Least and greatest x of a wall's pieces where an end lies a panel or more from the wall's:
+    sizes measured on site differ by less."""
+    if not pieces:
+        return None
+    low, high = min(p.x0 for p in pieces), max(p.x1 for p in pieces)
+    return None if max(abs(low - box[0]), abs(high - box[2])) < panel else (low, high)
 
 
 def _earlier(file: str, result: dict[str, Any]) -> Earlier:

@@ -104,6 +104,9 @@ def _broken(result, how):
         result["walls"].pop()
     elif how == "panel":
         result["product"]["panel_length_in"] = 48.0
+    elif how == "place":
+        for piece in result["walls"][0]["pieces"]:
+            piece["x0_in"], piece["x1_in"] = piece["x0_in"] + 300.0, piece["x1_in"] + 300.0
     elif how == "area":
         result["stock"] = None
     elif how == "schema":
@@ -118,6 +121,7 @@ def _broken(result, how):
     [
         ("walls", "earlier-other-walls"),
         ("panel", "earlier-other-panel"),
+        ("place", "earlier-elsewhere"),
         ("area", "earlier-without-plan"),
         ("schema", "earlier-no-result"),
         ("parts", "earlier-no-result"),

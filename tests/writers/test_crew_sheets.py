@@ -12,11 +12,13 @@ import subprocess
 from dataclasses import dataclass
 
 import pytest
+from click.testing import CliRunner
 from conftest import ROOT
 from hypothesis import given
 from hypothesis import strategies as st
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.cli import main
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.model import Course, Piece
 from dxf2veneer.writers.crew_sheets.labels import label_of
@@ -134,7 +136,15 @@ def test_no_text_on_paper_is_smaller_than_seven_points(made, tmp_path):
     assert len(heights) > 500 and min(heights) >= 7.0 - 0.01
 
 
-def test_without_a_plan_the_sheet_says_so(tmp_path):
+def test_crew_sheets_without_a_plan_are_refused(tmp_path):
+    given = [SAMPLES / "gatehouse.dxf", "--job", SAMPLES / "gatehouse.toml", "-o", tmp_path / "o"]
+    command = ["takeoff", *given, "--no-plan", "--crew-sheets", tmp_path / "c.pdf"]
+    told = CliRunner().invoke(main, [str(word) for word in command])
+    assert told.exit_code == 2 and "--crew-sheets show every piece" in told.output
+    assert not (tmp_path / "o").exists()
+
+
+def test_where_a_job_is_too_big_for_a_plan_the_sheet_says_so(tmp_path):
     job = with_settings(load_job(SAMPLES / "gatehouse.toml"), plan__panels=False)
     bare = take_off([SAMPLES / "gatehouse.dxf"], job)
     assert content_of(bare)["sheets"] == []

@@ -105,9 +105,7 @@ def _held(values: Mapping[str, Value], words: Words) -> str:
 
 SENTENCES: dict[str, Sentence] = {
     "searching-starts": "searching starts and moves",
-    "advice-unknown": (
-        "{place} names {name!r}, which is no kind and no opening; did you mean {hint}?"
-    ),
+    "advice-unknown": ("{place} names {name!r}, which is no kind and no opening; {hint}"),
     "advice-move": _move,
     "advice-proposal": _proposal,
     "advice-none": "nothing within these limits beats what stands",

@@ -151,6 +151,10 @@ SENTENCES: dict[str, Sentence] = {
         "{place}: a job of several products can't divide a product into colors yet; leave out "
         "[blend] in their files, or take the walls off as jobs of their own"
     ),
+    "crew-sheets-without-plan": (
+        "--crew-sheets show every piece, and without a course plan there is none; leave out "
+        "--no-plan (plan.panels = false in the job file), or leave out --crew-sheets"
+    ),
     "products-with-advice": (
         "{place}: courses of a job of several products can't be advised on yet; leave out the "
         "treatments that name a product, and advise on each product's walls with --product"

@@ -120,7 +120,10 @@ SENTENCES: dict[str, Sentence] = {
         "{place}: an earlier plan is kept where sizes were measured on site; name their file too "
         "(--site), or leave this out"
     ),
-    "earlier-not-json": "{file} can't be read as a result of a takeoff (JSON): {error}",
+    "earlier-unreadable": "{file} can't be read: {why}",
+    "earlier-not-json": (
+        "{file} can't be read as a result of a takeoff (JSON); name the .json that a takeoff wrote"
+    ),
     "earlier-no-result": (
         "{file} is no whole result of a takeoff ({schema}); name the .json that a takeoff wrote"
     ),
@@ -130,6 +133,10 @@ SENTENCES: dict[str, Sentence] = {
     "earlier-other-walls": (
         "{file} is the result of another job: {wall} is {is_new:not in it|not in this one}; name a "
         "result of this drawing"
+    ),
+    "earlier-elsewhere": (
+        "{file} is the result of another drawing: its panels of {wall} lie from x {low} to {high}, "
+        "not where the wall is; name a result of this drawing"
     ),
     "earlier-other-panel": (
         "{file} is laid with panels of {length} x {height}; take that product, or leave the file "

@@ -19,7 +19,7 @@ from dxf2veneer.writers.markup import seen
 from dxf2veneer.writers.sizes import fitting_scale, scale_words
 from dxf2veneer.writers.story_pole.labels import Datum, datum_of_pole, rows_of, walls_named
 from dxf2veneer.writers.story_pole.rod import View, rod_svg
-from dxf2veneer.writers.words import alert_words
+from dxf2veneer.writers.words import alert_words, file_name
 
 PART_IN, LAP_IN = 8.0, 0.5
 """What a part holds of the rod, and how much of the next part it repeats for taping."""
@@ -27,7 +27,7 @@ PART_IN, LAP_IN = 8.0, 0.5
 PART_MM, LAP_MM = 200.0, 10.0
 """The same where units are metric."""
 
-_PART_WIDE, _WHOLE_WIDE, _WHOLE_HIGH = 2.45, 2.8, 8.4
+_PART_WIDE, _WHOLE_WIDE, _WHOLE_HIGH = 3.68, 3.1, 8.4
 """Width of a part, width and height of the whole rod's picture, in inches on paper."""
 
 
@@ -83,7 +83,7 @@ def _pole(takeoff: Takeoff, pole: StoryPole) -> dict[str, Any]:
     walls = walls_named(pole, takeoff.walls)
     return {
         "title": f"Story pole of {pole.name}",
-        "about": f"{walls} of {legible(drawing.file)}. Heights above {datum.name} = "
+        "about": f"{walls} of {file_name(drawing)}. Heights above {datum.name} = "
         f"{datum.height_words(0.0)}; courses of {length_text(pole.course_height, display)}, "
         f"counted from the lowest one. The picture is to scale {scale_words(scale, display)}.",
         "picture": rod_svg(pole, datum, whole),

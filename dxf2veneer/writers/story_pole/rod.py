@@ -20,14 +20,20 @@ from dxf2veneer.model import PoleMark, StoryPole
 from dxf2veneer.writers.markup import Markup, number, tag
 from dxf2veneer.writers.story_pole.labels import Datum, beside
 
-_RULER, _COURSES, _LEAD = 0.42, 0.36, 0.24
+_RULER, _COURSES, _LEAD = 0.62, 0.36, 0.24
 """Widths of the ruler, of the courses and of the lines that lead to labels, in inches."""
 
 _FIRST, _SECOND = 8.0 / 72.0, 7.0 / 72.0
 """Heights of a label's two lines in inches: 8 and 7 points."""
 
+_LETTER = 0.66
+"""Width of a bold letter in text heights; wider than most fonts draw it."""
+
 _STEP = 1.25
 """Distance of lines of text, in text heights."""
+
+_CHECK = 0.75
+"""Length of a check mark at the right edge in inches."""
 
 _LEAST_NUMBER = 5.0
 """A course's number smaller than this, in points, is left out."""
@@ -156,22 +162,25 @@ def _courses(pole: StoryPole, view: View) -> Iterator[tuple[float, float, int]]:
 
 
 def _checks(datum: Datum, view: View) -> Iterator[Markup]:
-    """Lines across the strip a foot or 300 mm apart, to be measured once parts are taped, and the
-    line to which the next part is laid."""
+    """Marks at both sides of the strip a foot or 300 mm apart, to be measured once parts are taped,
+    and the line to which the next part is laid."""
     metric = datum.display == "metric"
     step, words = (300.0 / MM_PER_INCH, "300 mm check") if metric else (12.0, "12 in check")
     first = math.ceil((view.y0 + datum.height) / step - 1e-9)
     last = math.floor((view.y1 + datum.height) / step + 1e-9)
     for n in range(first, last + 1):
         y = view.at(n * step - datum.height)
-        yield _across(view, y, "0.02 0.06", words)
+        ends = f"M0 {number(y)}H{number(_RULER)}M{number(view.width - _CHECK)} {number(y)}h{_CHECK}"
+        yield _mark(view, y, ends, "0.02 0.06", words)
     if view.lap:
-        yield _across(view, view.at(view.y1 - view.lap), "0.15 0.08", "foot of the next part")
+        y = view.at(view.y1 - view.lap)
+        across = f"M0 {number(y)}H{number(view.width)}"
+        yield _mark(view, y, across, "0.15 0.08", "foot of the next part")
 
 
-def _across(view: View, y: float, dashes: str, words: str) -> Markup:
-    """A broken line across the strip with words at its right end."""
-    line = {"d": f"M0 {number(y)}H{number(view.width)}", "fill": "none", "stroke": _QUIET}
+def _mark(view: View, y: float, path: str, dashes: str, words: str) -> Markup:
+    """Broken lines with words over their right end."""
+    line = {"d": path, "fill": "none", "stroke": _QUIET}
     end: dict[str, str | float | None] = {
         "x": view.width - 0.04,
         "y": y - 0.03,
@@ -218,10 +227,13 @@ def _ruler(datum: Datum, view: View) -> Iterator[Markup]:
 
 
 def _tick_words(count: int, whole: int, *, metric: bool) -> str:
-    """The number at a tick: whole feet or decimeters stand out, inches and centimeters between."""
+    """The number at a tick: whole feet or decimeters stand out, inches and centimeters between.
+    Under the datum all count downwards."""
+    sign = "-" if count < 0 else ""
     if metric:
-        return f"{count * 10}" if count % whole == 0 else str(count % whole)
-    return f"{count // whole}'" if count % whole == 0 else str(count % whole)
+        return f"{sign}{abs(count) * 10}" if count % whole == 0 else f"{sign}{abs(count) % whole}"
+    feet = f"{sign}{abs(count) // whole}'"
+    return feet if count % whole == 0 else f"{sign}{abs(count) % whole}"
 
 
 def _labels(pole: StoryPole, datum: Datum, view: View) -> Iterator[Markup]:
@@ -248,10 +260,27 @@ def _labels(pole: StoryPole, datum: Datum, view: View) -> Iterator[Markup]:
         y = middle - label.size / 2 + _FIRST
         weight = None if mark.what == "course" else "700"
         place: dict[str, str | float | None] = {"x": left + _LEAD + 0.05, "y": y, "fill": color}
-        yield tag("text", {**place, "font-size": _FIRST, "font-weight": weight}, label.lines[0])
+        room = view.width - (left + _LEAD + 0.05)
+        first = {"font-size": fitted(label.lines[0], _FIRST, room), "font-weight": weight}
+        yield tag("text", {**place, **first}, label.lines[0])
         if label.lines[1]:
-            below = {**place, "y": y + _STEP * _SECOND, "font-size": _SECOND}
+            size = fitted(label.lines[1], _SECOND, room)
+            below = {**place, "y": y + _STEP * _SECOND, "font-size": size}
             yield tag("text", below, label.lines[1])
+
+
+def fitted(words: str, size: float, room: float) -> float:
+    """The size at which words fit a room, which is the wished one where that does.
+
+    Args:
+        words: A line of text.
+        size: The wished height.
+        room: Width of the room, in the unit of the height.
+
+    Returns:
+        The height.
+    """
+    return min(size, room / (_LETTER * max(1, len(words))))
 
 
 def spread(wanted: Sequence[float], sizes: Sequence[float], room: float) -> list[float]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from dxf2veneer.geometry.boundary import level_stretches
 from dxf2veneer.model import Takeoff
 from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.colors import color_marks
@@ -50,12 +51,12 @@ def _numbers(takeoff: Takeoff, placed: Placed, ground: Canvas) -> Iterator[Marku
     """Course numbers just inside the left edge, with the height of every fifth line."""
     entry, display = placed.entry, takeoff.job.output.display
     size = 0.42 * takeoff.product.panel.height
-    begins = {p.course: p.x0 for p in reversed(entry.courses.pieces)}
     for course in entry.courses.courses:
-        x = ground.x(begins.get(course.index, entry.wall.box[0])) + 0.3 * size
         high = min(course.y1, entry.wall.box[3])
-        if high - course.y0 < size:
+        begins = _begins(placed, (course.y0 + high) / 2, size)
+        if high - course.y0 < size or begins is None:
             continue
+        x = ground.x(begins) + 0.3 * size
         y = ground.y((course.y0 + high) / 2) + 0.36 * size
         words = str(course.index + 1)
         if course.index % 5 == 0:
@@ -67,6 +68,13 @@ def _numbers(takeoff: Takeoff, placed: Placed, ground: Canvas) -> Iterator[Marku
         }
         about: dict[str, str | float | None] = {"x": x, "y": y, "font-size": size, **halo}
         yield tag("text", {**about, "font-weight": "700"}, words)
+
+
+def _begins(placed: Placed, y: float, size: float) -> float | None:
+    """Where the wall begins at a height, clear of a rake; None where it has no veneer there."""
+    veneer = placed.entry.quantities.veneer
+    rows = [level_stretches(veneer, y + dy * size) for dy in (-0.5, 0.5)]
+    return max(row[0][0] for row in rows) if all(rows) else None
 
 
 def _edges(takeoff: Takeoff, placed: Placed, ground: Canvas) -> Iterator[Markup]:

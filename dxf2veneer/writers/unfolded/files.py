@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import math
+import textwrap
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -26,6 +28,12 @@ _ROOM = (16.0, 24.0)
 
 _DOTS = 200.0
 """Dots in an inch of a PNG."""
+
+_LETTER = 0.64
+"""Width of a letter in text heights; wider than most fonts draw it."""
+
+_LEAST_WIDE = 24.0
+"""Width of the picture in courses, however narrow its walls are."""
 
 _AROUND, _GAP = 3.0, 5.0
 """Margin round the picture and distance of its strips, in courses."""
@@ -111,11 +119,13 @@ def strips_svg(takeoff: Takeoff, draw: Draw, foot: str) -> Markup:
             parts.append(_name(placed, ground, course, rows))
         top += boxes[n][3] - boxes[n][1] + gap + course * max(0, len(rows) - 1)
     alert = alert_words(takeoff)
-    height = top + (1.2 if alert else 0.0) * course
-    whole = (width + 2 * around, height)
-    scale = fitting_scale(*whole, _ROOM, display)
-    words = [f"{foot} {scale_words(scale, display)}.", alert]
-    for k, line in enumerate(filter(None, words)):
+    width = max(width, _LEAST_WIDE * course)
+    scale = fitting_scale(width + 2 * around, top, _ROOM, display)
+    said = [f"{foot} {scale_words(scale, display)}.", alert]
+    letters = math.floor(width / (_LETTER * 0.8 * course))
+    words = [line for text in said for line in textwrap.wrap(text, letters)]
+    whole = (width + 2 * around, top + 1.2 * course * max(0, len(words) - 1))
+    for k, line in enumerate(words):
         at: dict[str, str | float | None] = {"x": around, "y": top - course + 1.2 * k * course}
         parts.append(tag("text", {**at, "font-size": 0.8 * course}, line))
     about = {
