@@ -26,9 +26,10 @@ def check_parts(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     Yields:
         What does not agree.
     """
+    shared = {line.item_key for line in order.lines if not line.product}.intersection(_FOR_ALL)
     for part in takeoff.parts:
-        yield from check_counts(_alone(takeoff, part), _lines_of(order, part.name), _FOR_ALL)
-    yield from check_runs(takeoff, order, _FOR_ALL)
+        yield from check_counts(_alone(takeoff, part), _lines_of(order, part.name), shared)
+    yield from check_runs(takeoff, order, shared)
     ids = sorted(wall for part in takeoff.parts for wall in part.walls)
     if ids != sorted(w.wall.id for w in takeoff.walls):
         yield mismatch(message("walls-of-products", walls=tuple(ids)))
