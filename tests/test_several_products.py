@@ -339,3 +339,62 @@ def test_an_alternate_may_add_a_wall_of_another_product(tmp_path):
 def test_wrong_walls_out_of_the_bid_are_refused_in_one_line(tmp_path, text, told):
     with refused(SettingsError, match=told):
         taken_off(tmp_path, text, BY_AREA)
+
+
+# ------------------------------------------------------------- barrier of each, additions by hand
+
+
+def test_a_barrier_of_each_product_has_a_line_for_each(tmp_path):
+    #  the price file sells the barrier by product: 32 sq ft behind W1 and 20 behind South, with laps
+    folder = folder_of(tmp_path, SOUTH + BLOCK, BY_AREA)
+    prices = (folder / "prices.csv").read_text(encoding="utf-8")
+    priced = prices.replace("wrb,package,1,", "wrb,package,1,Ledge\nwrb,package,2,Block")
+    (folder / "prices.csv").write_text(priced, encoding="utf-8")
+    drawn = write_dxf(drawing(wall=[(0, 0, 96, 48)]), folder / "front.dxf")
+    found = take_off([drawn], load_job(folder / "job.toml"))
+    assert found.errors == ()
+    laps = 36 / 34 * 1200 / 1194
+    barriers = {key: line for key, line in lines(found).items() if line.item_key == "wrb"}
+    assert {key: line.chosen.measured for key, line in barriers.items()} == {
+        "wrb of Ledge": pytest.approx(32 * laps),
+        "wrb of Block": pytest.approx(20 * laps),
+    }
+    assert [line.chosen.cost for line in barriers.values()] == [Decimal(1), Decimal(2)]
+    lines_of_it = [line for line in found.order.lines if line.key != "wrb of Block"]
+    order = dataclasses.replace(found.order, lines=tuple(lines_of_it))
+    told = check_takeoff(dataclasses.replace(found, order=order))
+    assert "order-line-missing" in {n.message.code for n in told}
+
+
+#  36 sq ft by area alone are 36 x 144 / (24 x 6) = 36 Ledge; W1 in Block is 96 x 48 / 288 = 16
+GARAGE = BY_AREA.replace(
+    "breakage = 0", 'breakage = 0\nadditions = [{ area = 36, reason = "Garage" }]'
+)
+
+
+def panels_by_area(order):
+    return {
+        n.product: next(w.measured for w in n.ways if w.mode == "area")
+        for n in order.lines
+        if n.item_key == "flat_panel"
+    }
+
+
+def test_a_wall_by_area_stays_of_the_jobs_own_product_in_an_alternate(tmp_path):
+    text = SOUTH + BLOCK + '[bid]\nalternates = [{ name = "No W1", without = ["W1"] }]\n'
+    found = taken_off(tmp_path, text, GARAGE)
+    assert found.errors == ()
+    assert panels_by_area(found.order) == pytest.approx({"Ledge": 32 + 36, "Block": 10})
+    assert panels_by_area(found.order.alternates[0].order) == pytest.approx(
+        {"Ledge": 36, "Block": 10}
+    )
+
+
+@pytest.mark.parametrize("head", [GARAGE, GARAGE.replace("panels = false", "")])
+def test_a_wall_by_area_is_of_the_jobs_own_product_where_no_wall_is(tmp_path, head):
+    found = taken_off(tmp_path, SOUTH + BLOCK.replace('["South"]', '["South", "W1"]'), head)
+    assert found.errors == ()
+    assert [(p.name, p.walls) for p in found.parts] == [("Ledge", ()), ("Block", ("W1", "W2"))]
+    assert panels_by_area(found.order) == pytest.approx({"Ledge": 36, "Block": 16 + 10})
+    letter = letter_of(found, found.order)
+    assert letter.product == "Ledge on Garage; Block on W1, W2"

@@ -117,8 +117,8 @@ def parts_of(
         product: The job's own product.
 
     Returns:
-        A part for each product that has walls, the job's own first; none where no treatment names
-        a product.
+        A part for each product that has walls, the job's own first, and without any where the job
+        adds quantities by hand; none where no treatment names a product.
 
     Raises:
         SettingsError: A product file can't be used; products or what is said of one differ; they
@@ -147,7 +147,7 @@ def parts_of(
     found = []
     for path, one in products.items():
         ids = tuple(w.id for w in walls if of_wall.get(w.id, own) == path)
-        if ids:
+        if ids or (path == own and job.order.additions):
             inside = [w for w in walls if w.id in ids]
             its = corners_without(corners, inside)
             found.append(Part(one, _job_of(job, said[path], its), path == own, ids, its))
@@ -238,10 +238,12 @@ def laid_out(
     parts = parts_of(walls, corners, job, product)
     if not parts:
         return lay_out(walls, corners, job, product, progress, coursed)
-    laid = []
+    laid: list[LaidOut] = []
     flat = corner = 0
     for part in parts:
         own = [w for w in walls if w.id in part.walls]
+        if not own:
+            continue
         one = lay_out(own, part.corners, part.job, part.product, progress)
         laid.append(numbered_on(one, flat, corner))
         if one.plan is not None:
@@ -255,8 +257,9 @@ def laid_out(
     notices = [n for one in laid for n in one.notices]
     notices += _corners_parted(corners, parts)
     starts = tuple(table for one in laid for table in one.starts)
+    with_plans = iter(one.plan for one in laid)
     planned = tuple(
-        dataclasses.replace(part, plan=one.plan) for part, one in zip(parts, laid, strict=True)
+        dataclasses.replace(part, plan=next(with_plans)) if part.walls else part for part in parts
     )
     return LaidOut(ordered, plan, tuple(notices), starts, planned)
 

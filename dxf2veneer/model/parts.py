@@ -32,7 +32,7 @@ class Part:
     is_own: bool
     """Whether the product is the job's own, of which prices are that name none."""
     walls: tuple[str, ...]
-    """Ids."""
+    """Ids; none where the product is bought for quantities added by hand alone."""
     corners: tuple[Corner, ...]
     """The corners as these walls have them: one that it shares with another product's walls has
     but the sides of its own."""

@@ -115,7 +115,9 @@ def _products(takeoff: Takeoff) -> str:
     """The panel, or which of several is on which walls."""
     if not takeoff.parts:
         return takeoff.product.product.name
-    return "; ".join(f"{part.name} on {', '.join(part.walls)}" for part in takeoff.parts)
+    by_area = tuple(one.reason for one in takeoff.job.order.additions if one.area)
+    on = {part.name: (*part.walls, *(by_area if part.is_own else ())) for part in takeoff.parts}
+    return "; ".join(f"{name} on {', '.join(walls)}" for name, walls in on.items() if walls)
 
 
 def _each_once(lines: Iterable[OrderLine]) -> tuple[Message, ...]:

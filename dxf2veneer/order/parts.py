@@ -162,7 +162,8 @@ def counted_parts(
 ) -> list[Counted]:
     """Count every lot of a job of several products; what is bought for all together comes last.
 
-    What the job adds by hand is of the first product.
+    What the job adds by hand is of the first part: of the job's own product, which has a part then
+    even if it has no walls.
 
     Args:
         lots: The walls of each product.
