@@ -345,7 +345,7 @@ def test_wrong_walls_out_of_the_bid_are_refused_in_one_line(tmp_path, text, told
 
 
 def test_a_barrier_of_each_product_has_a_line_for_each(tmp_path):
-    #  the price file sells the barrier by product: 32 sq ft behind W1 and 20 behind South, with laps
+    #  the file prices the barrier by product: 32 sq ft behind W1 and 20 behind South, with laps
     folder = folder_of(tmp_path, SOUTH + BLOCK, BY_AREA)
     prices = (folder / "prices.csv").read_text(encoding="utf-8")
     priced = prices.replace("wrb,package,1,", "wrb,package,1,Ledge\nwrb,package,2,Block")

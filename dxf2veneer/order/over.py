@@ -32,7 +32,8 @@ def money_over(
 
     Returns:
         Money, breakage and whole packages with it, below 0 where it costs less; labor only where
-        there is a wage. None where panels have no price, or the plan is the cheapest.
+        there is a wage. What was added by hand costs the same with any plan. None where panels
+        have no price, or the plan is the cheapest.
     """
     if plan is None or plan.plain is None:
         return None
@@ -44,7 +45,9 @@ def money_over(
             continue
         part = plain[count.item.key] / max(1, now_panels[count.item.key])
         ways = tuple(
-            m._replace(measured=part * m.measured) if m.mode == "layout" else m
+            m._replace(measured=part * (m.measured - m.added) + m.added)
+            if m.mode == "layout"
+            else m
             for m in count.methods
         )
         now, then = (

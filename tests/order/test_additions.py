@@ -3,14 +3,22 @@
 The wall is 288 x 96, 192 sq ft, with plain edges: by area 96 panels of 2 sq ft.
 """
 
+from decimal import Decimal
+from types import SimpleNamespace
+
 import pytest
-from builders import drawing
+from builders import JOB, PRODUCT, drawing
 from jobs import line, ordered
 from refusals import refused
 
+from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.units import WrongValueError
 from dxf2veneer.config.additions import as_additions
 from dxf2veneer.config.errors import SettingsError
+from dxf2veneer.config.job import with_settings
+from dxf2veneer.order import load_prices
+from dxf2veneer.order.arithmetic import CountMethod, count
+from dxf2veneer.order.over import money_over
 from dxf2veneer.wording import say
 
 WALL = drawing(wall=[(0, 0, 288, 96)])
@@ -131,3 +139,17 @@ def test_no_more_is_taken_off_than_there_is():
 def test_an_addition_says_what_and_why(table):
     with pytest.raises(WrongValueError):
         as_additions([table])
+
+
+def test_what_is_added_by_hand_costs_the_same_with_any_plan(tmp_path):
+    #  the plan has 20 panels, as the cheapest has, and 12 crosscuts more: 12 x 0.05 h x 40;
+    #  105.8 flat and 9.2 corner panels of a wall by its area are neither plan's
+    (tmp_path / "p.csv").write_text("item,unit,price\nflat_panel,each,10\ncorner_panel,each,9\n")
+    now = SimpleNamespace(flat=SimpleNamespace(units=20), corner=SimpleNamespace(units=0), cuts=30)
+    now.plain = SimpleNamespace(flat=20, corner=0, cuts=18)
+    why, counts = message("none-counted"), []
+    for key, own, added in (("flat_panel", 20, 105.8), ("corner_panel", 0, 9.2)):
+        counts.append(count(key, CountMethod("layout", own + added, why, added=added)))
+    job = with_settings(JOB, labour__wage=40.0, labour__cut=0.05)
+    prices = load_prices(tmp_path / "p.csv")
+    assert money_over(counts, now, job, PRODUCT, prices) == Decimal("24.00")
