@@ -198,6 +198,16 @@ def test_an_elevation_or_a_layer_means_all_its_walls(tmp_path, meant):
     assert area.cost is not None
 
 
+@pytest.mark.parametrize(
+    ("meant", "walls"),
+    [('elevations = ["front"]', ("W1",)), ('elevations = ["south"]', ("W2",))],
+)
+def test_a_wall_by_its_sizes_is_an_elevation_of_its_own_and_on_no_drawing(tmp_path, meant, walls):
+    text = SOUTH + f'[[walls.treatments]]\n{meant}\nproduct = "block.toml"\n'
+    found = taken_off(tmp_path, text, HEAD.replace("[plan]", "[plan]\npanels = false"))
+    assert {p.name: p.walls for p in found.parts}["Block"] == walls
+
+
 def test_a_corner_of_two_products_has_pieces_of_each_for_its_own_side(tmp_path):
     #  North 48 high: 8 courses of Ledge, 8 pieces, 4 panels; South 40: 5 pieces of Block, 2.5
     north = '[[walls.rows]]\nname = "North"\nwidth = 96\nheight = 48\nright = "outside A"\n'
@@ -246,9 +256,12 @@ TREAT = '[[walls.treatments]]\nwalls = ["South"]\n'
         ),
         (
             '[[walls.treatments]]\nelevations = ["East"]\nphase = "A"\n',
-            "no wall is on the elevation 'East'; there are front",
+            "no wall is on the elevation 'East'; there are front, front.dxf, South$",
         ),
-        ('[[walls.treatments]]\nlayers = ["L"]\nphase = "A"\n', "no wall is on the layer 'L'"),
+        (
+            '[[walls.treatments]]\nlayers = ["L"]\nphase = "A"\n',
+            "no wall is on the layer 'L'; there are WALL$",
+        ),
         ('[[walls.treatments]]\nphase = "A"\n', "table 1 has no walls"),
         (BLOCK.replace("South", "East"), "no wall is called 'East'"),
         (

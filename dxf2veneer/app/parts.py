@@ -18,7 +18,7 @@ from dxf2veneer.config.checks import plain
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
-from dxf2veneer.config.treatments import Treatment
+from dxf2veneer.config.treatments import NOT_DRAWN, Treatment
 from dxf2veneer.model import Corner, Drawing, Part, Recognised, Wall
 from dxf2veneer.model.parts import product_name
 from dxf2veneer.order.alternates import corners_without
@@ -52,16 +52,16 @@ def _with_walls(
 ) -> Treatment:
     """A treatment with the ids of the walls that it means."""
     elevations = {w.id: _elevations_of(w, drawings) for w in walls}
-    layers = {w.id: {w.layer.casefold()} for w in walls}
+    layers = {w.id: {w.layer} - {""} for w in walls}
     found = list(treatment.walls)
     for what, names, known in (
         ("elevation", treatment.elevations, elevations),
         ("layer", treatment.layers, layers),
     ):
         for name in names:
-            ids = [id_ for id_, own in known.items() if plain(name) in own]
+            ids = [id_ for id_, own in known.items() if plain(name) in map(plain, own)]
             if not ids:
-                there = tuple(sorted({n for own in known.values() for n in own}))
+                there = tuple(sorted({n for own in known.values() for n in own}, key=plain))
                 place = _place(job)
                 code = message("treatment-of-none", place=place, what=what, name=name, known=there)
                 raise SettingsError(code)
@@ -70,9 +70,13 @@ def _with_walls(
 
 
 def _elevations_of(wall: Wall, drawings: Sequence[Drawing]) -> set[str]:
-    """What the elevation of a wall may be called: its view, its drawing."""
+    """What the elevation of a wall may be called: its view, its drawing; of a wall that no drawing
+    shows, its own name."""
+    name = wall.name.removesuffix(NOT_DRAWN)
+    if name != wall.name:
+        return {name}
     file = PurePath(drawings[wall.drawing].file)
-    return {plain(n) for n in (wall.name, file.name, file.stem) if n}
+    return {name, file.name, file.stem} - {""}
 
 
 def _place(job: Job) -> Message:
