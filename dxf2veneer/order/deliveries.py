@@ -7,7 +7,8 @@ that all of them together are the order's: for phase k
 
 A phase's share of an item is its walls' part of what the item was counted from. Of panels counted
 piece by piece, phases 1 to k need each panel that any of their pieces is cut from, whichever wall
-it is first cut for: offcuts of a later phase are not there yet.
+it is first cut for: offcuts of a later phase are not there yet. Walls known by their area alone are
+of no phase, and come first.
 """
 
 from __future__ import annotations
@@ -54,16 +55,18 @@ def deliveries(
         walls: The walls.
         corners: The corners, which go with the wall that is named first.
         plan: The course plan, where there is one: which pieces are cut from one panel.
-        job: The phases of walls, and what a truck takes.
+        job: The phases of walls, walls by their area, and what a truck takes.
         product: The panel line, for the unit of the truck's payload.
         parts: The walls of each product with its plan, where the job has several.
 
     Returns:
-        The deliveries in the order in which the job file names the phases, walls of none first.
+        The deliveries in the order in which the job file names the phases, walls of none and
+        those known by their area first.
     """
     phase_of = {w.id: job.walls.phase_of(w.id, w.name) for w in walls}
     named = [t.phase for t in job.walls.treatments if t.phase]
-    phases = [p for p in dict.fromkeys(["", *named]) if p in phase_of.values()]
+    there = {*phase_of.values(), *("" for one in job.order.additions if one.area)}
+    phases = [p for p in dict.fromkeys(["", *named]) if p in there]
     at = phase_of | {o.id: phase_of[w.id] for w in walls for o in w.openings}
     at |= {c.id: phase_of[c.edges[0][0]] for c in corners if c.edges}
     ours = [line for line in lines if not line.by_others]
@@ -119,6 +122,7 @@ def _parted(
     spans = [sorted({phases.index(at[ref.wall]) for ref in unit.parts}) for unit in panels]
     begun = [sum(span[0] == n for span in spans) for n in range(len(phases))]
     shares = [b / len(spans) for b in begun] if spans else _shares(line, phases, at)
+    shares = _with_walls_by_area(shares, line)
     found = []
     for n, share in enumerate(shares):
         needed += share * chosen.needed
@@ -156,6 +160,17 @@ def _shares(line: OrderLine, phases: Sequence[str], at: dict[str, str]) -> list[
     for s in sources:
         sums[at.get(s.ref, phases[0])] += s.value
     return [one / total for one in sums.values()]
+
+
+def _with_walls_by_area(shares: Sequence[float], line: OrderLine) -> list[float]:
+    """Each phase's part, of which walls known by their area take theirs in the first."""
+    chosen = line.chosen
+    by_area = math.fsum(one.value for one in chosen.by_area)
+    of_walls = chosen.measured - chosen.added
+    if not by_area:
+        return list(shares)
+    first, *later = (share * of_walls / (of_walls + by_area) for share in shares)
+    return [first + by_area / (of_walls + by_area), *later]
 
 
 def _pallets(packages: int, line: OrderLine) -> Iterator[Pallet]:

@@ -10,6 +10,7 @@ from jobs import product
 
 from dxf2veneer.app.laying import lay_out
 from dxf2veneer.basics.units import WrongValueError
+from dxf2veneer.config.additions import as_additions
 from dxf2veneer.config.charges import as_charges
 from dxf2veneer.config.checks import as_whole
 from dxf2veneer.config.job import with_settings
@@ -70,6 +71,19 @@ def test_a_box_that_is_not_used_up_waits_for_the_next_phase():
 def test_walls_of_no_phase_come_first_and_another_treatment_does_not_hide_a_phase():
     rest, late = made(phase("", "W2", barrier=False), phase("Late", "W2")).deliveries
     assert [(d.phase, d.walls) for d in (rest, late)] == [("", ("W1",)), ("Late", ("W2",))]
+
+
+def test_walls_by_their_area_come_first_as_they_are_of_no_phase():
+    #  192 sq ft by area are 96 panels more, 32 boxes of 3, beside 32 for each wall; two spare
+    #  boxes, 6 panels, go with all: 98 of 294 in each delivery, 32 2/3, 65 1/3 and 98 boxes
+    more = as_additions([{"area": 192, "reason": "Garage"}])
+    spare = as_additions([{"item": "flat_panel", "quantity": 6, "reason": "spare"}])
+    both = (phase("A", "W1"), phase("B", "W2"))
+    found = made(*both, order__additions=more).deliveries
+    assert [(d.phase, d.walls) for d in found] == [("", ()), ("A", ("W1",)), ("B", ("W2",))]
+    assert [flat(d).packages for d in found] == [32, 32, 32]
+    found = made(*both, order__additions=more + spare).deliveries
+    assert [flat(d).packages for d in found] == [33, 33, 32]
 
 
 @pytest.mark.parametrize(
