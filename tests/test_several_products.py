@@ -19,10 +19,12 @@ from decimal import Decimal
 import jsonschema
 import pytest
 from builders import drawing, write_dxf
+from click.testing import CliRunner
 from conftest import ROOT
 from refusals import refused
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.cli import main
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import load_job
 from dxf2veneer.order.letter import letter_of
@@ -279,6 +281,24 @@ def test_what_cannot_be_is_refused_in_one_line(tmp_path, text, told):
     head = HEAD.replace("[plan]", "[plan]\npanels = false")
     with refused(SettingsError, match=told):
         taken_off(tmp_path, SOUTH + text, head)
+
+
+def test_no_sheet_of_site_measures_is_written_that_no_takeoff_takes(tmp_path):
+    folder_of(tmp_path)
+    job, sheet = tmp_path / "job.toml", tmp_path / "site.toml"
+    drawn = write_dxf(drawing(wall=[(0, 0, 96, 48)]), tmp_path / "front.dxf")
+    made = CliRunner().invoke(main, ["site", str(drawn), "--job", str(job), "-o", str(sheet)])
+    assert made.exit_code == 2
+    assert "can't be laid out on site measures" in made.output
+    assert not sheet.exists()
+
+
+def test_ground_below_the_starter_is_told_once_for_all_products(tmp_path):
+    #  the first course 4 in above the base: (96 + 72) x 4 = 672 of 4608 + 2880 = 7488 sq in
+    head = BY_AREA.replace("clearance = 0", "clearance = 4")
+    found = taken_off(tmp_path, head=head)
+    (told,) = [say(n.message) for n in found.notices if n.code == "BELOW_STARTER"]
+    assert told.startswith("4.67 sq ft ") and "net area of 52.00 sq ft" in told
 
 
 def test_plans_of_several_products_are_not_compared(tmp_path):

@@ -19,6 +19,7 @@ from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
 from dxf2veneer.config.treatments import NOT_DRAWN, Treatment
+from dxf2veneer.coursing.notices import bare_ground
 from dxf2veneer.model import Corner, Drawing, Part, Recognised, Wall
 from dxf2veneer.model.parts import product_name
 from dxf2veneer.order.alternates import corners_without
@@ -179,12 +180,10 @@ def _refuse_unlike(products: Sequence[Product], job: Job) -> None:
             raise SettingsError(message("product-names-alike", place=_place(job), name=name))
     if len({p.is_metric for p in products}) > 1:
         raise SettingsError(message("product-units-differ", place=_place(job)))
+    if (job.site.file or job.site.before) is not None:
+        refuse_products_on_site(job)
     for code, is_asked in (
         (message("products-with-colors", place=_place(job)), any(p.blend.colors for p in products)),
-        (
-            message("products-with-site", place=_place(job)),
-            (job.site.file or job.site.before) is not None,
-        ),
         (message("products-with-comparison", place=_place(job)), job.plan.compare),
         (
             message("products-with-alternate", place=_place(job)),
@@ -193,6 +192,19 @@ def _refuse_unlike(products: Sequence[Product], job: Job) -> None:
     ):
         if is_asked:
             raise SettingsError(code)
+
+
+def refuse_products_on_site(job: Job) -> None:
+    """Refuse site measures of a job of several products: nothing takes them.
+
+    Args:
+        job: The job.
+
+    Raises:
+        SettingsError: A treatment names a product.
+    """
+    if any(t.product is not None for t in job.walls.treatments):
+        raise SettingsError(message("products-with-site", place=_place(job)))
 
 
 def _refuse_bays(corners: Sequence[Corner], parts: Sequence[Part], job: Job) -> None:
@@ -258,7 +270,8 @@ def laid_out(
     ordered = tuple(by_id[w.id] for w in walls)
     plans = [one.plan for one in laid if one.plan is not None]
     plan = joined_plan(plans, ordered, job) if plans else None
-    notices = [n for one in laid for n in one.notices]
+    notices = [n for one in laid for n in one.notices if n.code != "BELOW_STARTER"]
+    notices += bare_ground(ordered)  # one for the job, not for each product
     notices += _corners_parted(corners, parts)
     starts = tuple(table for one in laid for table in one.starts)
     with_plans = iter(one.plan for one in laid)

@@ -161,7 +161,10 @@ class Ordering:
         '[{ item = "caulk", percent = 5 }]',
     )
     by_others: tuple[str, ...] = setting(
-        (), "items that others supply: counted, but neither priced nor weighed", as_items, '["wrb"]'
+        (),
+        "items that others supply, of every product: counted, but neither priced nor weighed",
+        as_items,
+        '["wrb"]',
     )
     framing: float = setting(
         16.0,

@@ -38,7 +38,7 @@ def course_notices(
     yield from start_notices(starts, [w.wall for w in walls], job)
     for wall in walls:
         yield from wall_notices(wall, height)
-    yield from _bare_ground(walls)
+    yield from bare_ground(walls)
     yield from _untied_corners(walls, corners, height)
 
 
@@ -178,8 +178,15 @@ def _sliver(measured: WallQuantities, alike: Sequence[Conflict]) -> Notice:
 # ------------------------------------------------------------------- several walls
 
 
-def _bare_ground(walls: Sequence[WallTakeoff]) -> Iterator[Notice]:
-    """One notice for the job where net area lies below the starter strip: no panel covers it."""
+def bare_ground(walls: Sequence[WallTakeoff]) -> Iterator[Notice]:
+    """One notice for the job where net area lies below the starter strip: no panel covers it.
+
+    Args:
+        walls: All walls of the job, with their courses.
+
+    Yields:
+        The notice, with the area below the strip and the net area of all these walls.
+    """
     net = math.fsum(w.quantities.net_area for w in walls)
     bare = math.fsum(w.quantities.veneer.area - w.courses.field.area for w in walls)
     if bare > BARE_GROUND_SQIN:

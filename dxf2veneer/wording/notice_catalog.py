@@ -383,7 +383,8 @@ ABOUT: dict[str, NoticeText] = {
     ),
     "PRICE_MISSING": NoticeText(
         "An item of the order, or labor, has no price, so that the bid has no total.",
-        "Add it to the price file, name it under order.by_others, or set labour.wage.",
+        "Add it to the price file, name the item without its product under order.by_others, or "
+        "set labour.wage.",
     ),
     "PRICE_OF_PRODUCT": NoticeText(
         "Panels, stones or strips of another product have a price that names no product; it is "
