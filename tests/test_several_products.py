@@ -250,7 +250,11 @@ TREAT = '[[walls.treatments]]\nwalls = ["South"]\n'
         (TREAT + 'product = "twin.toml"\n', "two product files carry the name"),
         (TREAT + 'product = "meters.toml"\n', "sold by feet and products sold by meters"),
         (TREAT + 'product = "colors.toml"\n', "can't divide a product into colors yet"),
-        (TREAT + 'product = "ledge.toml"\nbreakage = 9\n', "different things of the product"),
+        (
+            TREAT + 'product = "ledge.toml"\nbreakage = 9\n',
+            "a treatment gives breakage for 'Ledge', which is the job's own product here",
+        ),
+        (TREAT + 'product = "."\n', "is a folder"),
         (BLOCK + BLOCK.replace("10", "9"), "different things of the product 'Block'"),
         (
             BLOCK + BLOCK.replace('"block', '"ledge').replace("breakage = 10", ""),
@@ -363,6 +367,14 @@ def test_an_alternate_may_add_a_wall_of_another_product(tmp_path):
         (SOUTH + ADDS, "no wall south is out of the base bid; out of it are: none"),
         (SOUTH + OUT + ADDS.replace("south", "W1"), "out of it are: South"),
         (
+            SOUTH + OUT + ADDS.replace("adds", "without"),
+            "wall south is out of the base bid already",
+        ),
+        (
+            SOUTH + OUT + ADDS.replace(" }", ', without = ["South"] }'),
+            "wall South is out of the base bid already; take it out of without",
+        ),
+        (
             SOUTH + OUT.replace('["South"]', '["South", "W1"]'),
             "leave every wall out of the base bid",
         ),
@@ -431,3 +443,8 @@ def test_a_wall_by_area_is_of_the_jobs_own_product_where_no_wall_is(tmp_path, he
     assert panels_by_area(found.order) == pytest.approx({"Ledge": 36, "Block": 16 + 10})
     letter = letter_of(found, found.order)
     assert letter.product == "Ledge on Garage; Block on W1, W2"
+
+
+def test_a_wall_by_area_is_not_called_like_another(tmp_path):
+    with refused(SettingsError, match="'south' is the name or id of another wall too"):
+        taken_off(tmp_path, SOUTH + BLOCK, GARAGE.replace("Garage", "south"))

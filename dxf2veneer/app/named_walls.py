@@ -35,13 +35,19 @@ def refuse_wrong_names(walls: Sequence[Wall], job: Job, product: Product) -> Non
 
 
 def _refuse_taken(walls: Sequence[Wall], job: Job) -> None:
-    """A wall given by its sizes has a name that no other wall has as its name or id."""
+    """A wall given by its sizes, or known by its area, has a name that no other wall has as its
+    name or id."""
     for wall in walls:
         name = wall.name.removesuffix(NOT_DRAWN)
         others = (w for w in walls if w is not wall)
         if name != wall.name and any(name.casefold() in called(w.id, w.name) for w in others):
             place = job.origin_of("walls.rows").place(folders=True)
             raise SettingsError(message("wall-name-taken", place=place, name=name))
+    names = {name for w in walls for name in called(w.id, w.name)}
+    for one in job.order.additions:
+        if one.area and one.reason.casefold() in names:
+            place = job.origin_of("order.additions").place(folders=True)
+            raise SettingsError(message("wall-name-taken", place=place, name=one.reason))
 
 
 def _names(job: Job) -> Iterator[tuple[str, str]]:

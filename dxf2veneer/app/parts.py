@@ -143,8 +143,7 @@ def parts_of(
         if path not in products:
             products[path] = load_product(path)
         if said.setdefault(path, treatment.own) != treatment.own:
-            name = product_name(products[path])
-            raise SettingsError(message("product-said-twice", place=_place(job), product=name))
+            raise SettingsError(_said_twice(job, products[path], treatment, is_own=path == own))
         for wall in walls:
             if treatment in job.walls.treatments_of(wall.id, wall.name):
                 of_wall[wall.id] = path
@@ -158,6 +157,16 @@ def parts_of(
             found.append(Part(one, _job_of(job, said[path], its), path == own, ids, its))
     _refuse_bays(corners, found, job)
     return tuple(found)
+
+
+def _said_twice(job: Job, product: Product, treatment: Treatment, *, is_own: bool) -> Message:
+    """What is wrong where treatments, or a treatment and the job's sections, say different things
+    of a product."""
+    place, name = _place(job), product_name(product)
+    if is_own:
+        keys = tuple(treatment.own)
+        return message("product-said-of-own", place=place, product=name, keys=keys)
+    return message("product-said-twice", place=place, product=name)
 
 
 def _job_of(job: Job, said: dict[str, float | str], corners: Sequence[Corner]) -> Job:

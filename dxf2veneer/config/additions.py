@@ -15,6 +15,7 @@ from dxf2veneer.config.checks import (
     as_number,
     as_tables,
     as_text,
+    refuse_twice,
 )
 from dxf2veneer.config.goods import ITEMS
 
@@ -58,7 +59,8 @@ def as_additions(value: Any) -> tuple[Addition, ...]:
         The additions.
 
     Raises:
-        WrongValueError: One has no reason, or not one of the two.
+        WrongValueError: One has no reason, or not one of the two; two walls by their area have the
+            same reason, by which outputs call them.
     """
     found: tuple[Addition, ...] = _as_tables(value)
     for number, one in enumerate(found, 1):
@@ -68,4 +70,5 @@ def as_additions(value: Any) -> tuple[Addition, ...]:
         mixed = (one.item or one.quantity) and (one.area or one.corners)
         if of_item == of_wall or mixed:
             raise WrongValueError(message("wants-item-or-area", number=number))
+    refuse_twice(one.reason for one in found if one.area)
     return found

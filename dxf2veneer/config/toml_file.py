@@ -98,6 +98,8 @@ def _text(path: Path) -> str:
         return path.read_bytes().decode("utf-8-sig")
     except FileNotFoundError:
         raise SettingsError(message("file-missing", file=str(path))) from None
+    except IsADirectoryError:
+        raise SettingsError(message("file-is-folder", file=str(path))) from None
     except (OSError, ValueError) as error:  # a name with a null byte in it is a ValueError
         raise SettingsError(
             message("file-not-text", file=str(path), error=type(error).__name__)

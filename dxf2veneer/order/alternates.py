@@ -133,7 +133,7 @@ def _alternate(
     """An alternate, its errors, and the warnings about its order that the first does not have."""
     added = _added(choice, base, whole, job)
     walls = [w for w in whole.walls if w in base or w.id in added]
-    out = _left_out(choice, base, job)
+    out = _left_out(choice, base, whole, job)
     kept = [w for w in walls if w.id not in out]
     path = job.alternate_path(choice)
     other = load_product(path) if path else product
@@ -199,12 +199,16 @@ def _difference(without: tuple[str, ...], product: str | None) -> Message:
     return message("alternate-without-with", walls=without, product=product)
 
 
-def _left_out(choice: AlternateChoice, walls: Sequence[Wall], job: Job) -> set[str]:
+def _left_out(choice: AlternateChoice, walls: Sequence[Wall], whole: Whole, job: Job) -> set[str]:
     """Ids of the walls that an alternate does without. Raises SettingsError."""
     place = job.origin_of("bid.alternates").place(folders=True)
     out: set[str] = set()
     for name in choice.without:
         ids = {w.id for w in walls if name.casefold() in called(w.id, w.name)}
+        if not ids and any(name.casefold() in called(w.id, w.name) for w in whole.walls):
+            raise SettingsError(
+                message("alternate-out-already", place=place, alternate=choice.name, wall=name)
+            )
         if not ids:
             raise SettingsError(
                 message(

@@ -95,6 +95,14 @@ def test_what_is_no_area_is_refused(area):
         as_additions([{"area": area, "reason": "Rear"}])
 
 
+def test_two_walls_by_their_area_have_names_of_their_own():
+    walls = [{"area": 10, "reason": "Rear"}, {"area": 12, "reason": "rear"}]
+    with refused(WrongValueError, match="'rear' stands twice"):
+        as_additions(walls)
+    spare = [{"item": "wrb", "quantity": n, "reason": "spare"} for n in (1, 2)]
+    assert len(as_additions([*spare, walls[0]])) == 3
+
+
 def test_a_way_of_counting_that_is_not_used_stops_at_none():
     #  97 of 96 panels by area; by layout there are 97
     off = {"item": "flat_panel", "quantity": -97, "reason": "In the yard"}

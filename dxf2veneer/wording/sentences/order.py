@@ -156,6 +156,10 @@ _MONEY: dict[str, Sentence] = {
     "alternate-no-wall": (
         "{place}: alternate {alternate:quoted}: there is no wall {wall}; there are: {walls}"
     ),
+    "alternate-out-already": (
+        "{place}: alternate {alternate:quoted}: wall {wall} is out of the base bid already; take "
+        "it out of without"
+    ),
     "alternate-leaves-none": "{place}: alternate {alternate:quoted} leaves no wall over",
     "alternate-changes-nothing": (
         "{place}: alternate {alternate:quoted} changes nothing; name walls under without, "

@@ -17,6 +17,7 @@ SENTENCES: dict[str, Sentence] = {
     "origin-rule": "rule of this tool",
     # files that can't be read
     "file-missing": "{file}: there is no such file",
+    "file-is-folder": "{file} is a folder; name a file",
     "file-not-text": "{file}: can't be read as UTF-8 text ({error})",
     "file-not-toml": "{file}: not valid TOML: {reason}",
     "file-beyond-reading": (
@@ -133,7 +134,12 @@ SENTENCES: dict[str, Sentence] = {
     "treatment-of-none": ("{place}: no wall is on the {what} {name:quoted}; there are {known}"),
     "product-said-twice": (
         "{place}: treatments say different things of the product {product:quoted}; write what goes "
-        "with it the same in each, and of the job's own product in the job's own sections"
+        "with it the same in each"
+    ),
+    "product-said-of-own": (
+        "{place}: a treatment gives {keys:and} for {product:quoted}, which is the job's own "
+        "product here, by product.file or --product; write that in the job's own sections, or "
+        "give the job another product"
     ),
     "product-names-alike": (
         "{place}: two product files carry the name {name:quoted}; give each product a name of its "
