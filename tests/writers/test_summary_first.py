@@ -7,7 +7,7 @@ import dataclasses
 import openpyxl
 import pytest
 from conftest import ROOT
-from sheets import needs_office, recalculated, written
+from sheets import column, needs_office, recalculated, written
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.additions import as_additions
@@ -64,6 +64,28 @@ def test_the_price_for_an_area_is_the_letters(tmp_path):
     by_hand = float(made.order.bid.total) / (made.totals.net_area / 144 + 120)
     assert boxes(book["Summary"])["Price per sq ft, USD"] == pytest.approx(by_hand, abs=0.005)
     assert float(letter_of(made, made.order).rate) == pytest.approx(by_hand, abs=0.01)
+
+
+@needs_office
+def test_a_wall_taken_out_by_hand_is_in_no_area(tmp_path):
+    """The price per square foot is for the walls that it pays for, and those by their area."""
+    more = as_additions([{"area": 120, "reason": "Garage side"}])
+    made = gatehouse(order__additions=more)
+    path = written(tmp_path, made)
+    book = openpyxl.load_workbook(path)
+    sheet = book["Walls"]
+    for row in range(5, sheet.max_row + 1):
+        if sheet.cell(row, 2).value == "SIDE":
+            sheet.cell(row, column(sheet, "In this bid")).value = "no"
+    book.save(path)
+    after = recalculated(path, tmp_path)
+    found = boxes(after["Summary"])
+    left = sum(w.quantities.net_area for w in made.walls if w.wall.name != "SIDE") / 144
+    assert found["Net area, sq ft"] == pytest.approx(left)
+    assert found["Price per sq ft, USD"] == round(found["Price, USD"] / (left + 120), 2)
+    assert (
+        f"net area {left:,.1f} sq ft, and 120.0 sq ft by area alone." in after["Price"]["A5"].value
+    )
 
 
 @needs_office

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Any
 
@@ -9,6 +10,7 @@ from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
+from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.model import Order, Takeoff
 from dxf2veneer.writers.workbook.alternates import Priced
 from dxf2veneer.writers.workbook.cells import ACCENT, PlacedTable, font, put_text, sheet_of
@@ -50,12 +52,7 @@ def add_price(
         sheet.column_dimensions[get_column_letter(number)].width = wide
     page = Page(sheet, width)
     _head(page, takeoff)
-    number = len(takeoff.walls)
-    page.live(
-        5,
-        f'"Panelized stone veneer on {number} {"wall" if number == 1 else "walls"}, net '
-        f'area "&TEXT({net},"#,##0.0")&" {display.area_unit}."',
-    )
+    page.live(5, _offered(takeoff, net, display))
     page.note(6, _dated(order))
     row, total = write_price(page, 8, order, inputs, orders, rates)
     set_page(
@@ -84,6 +81,21 @@ def _head(page: Page, takeoff: Takeoff) -> None:
         cell.font = look
         cell.alignment = Alignment(vertical="center", shrink_to_fit=True)
         page.sheet.row_dimensions[row].height = height
+
+
+def _offered(takeoff: Takeoff, net: str, display: Display) -> str:
+    """Formula text: the walls and their net area, and what is by its area alone."""
+    number = len(takeoff.walls)
+    by_area = math.fsum(one.area for one in takeoff.job.order.additions)
+    more = ""
+    if by_area:
+        unit = display.area_unit
+        alone = display.area(by_area * SQUARE_INCHES_PER_SQUARE_FOOT)
+        more = f'&", and "&TEXT({alone!r},"#,##0.0")&" {unit} by area alone"'
+    return (
+        f'"Panelized stone veneer on {number} {"wall" if number == 1 else "walls"}, net '
+        f'area "&TEXT({net},"#,##0.0")&" {display.area_unit}"{more}&"."'
+    )
 
 
 def _dated(order: Order) -> str:

@@ -22,6 +22,7 @@ from dxf2veneer.writers.workbook.input_items import NAMES, weight_unit
 from dxf2veneer.writers.workbook.labor import NO_RATE, labour_sum, unrated
 from dxf2veneer.writers.workbook.order import missing
 from dxf2veneer.writers.workbook.page import write_note
+from dxf2veneer.writers.workbook.scope import scope_key
 from dxf2veneer.writers.workbook.summary_parts import (
     LINE,
     WIDTH,
@@ -74,7 +75,7 @@ def write_first(
     Returns:
         The last row used.
     """
-    net = sources.walls.sum("net")
+    net = sources.walls.sum_where("net", **{scope_key(0): '"yes"'})
     asked = _asked(takeoff, order)
     live = {
         f"{missing(cells.items)}>0": (
