@@ -178,6 +178,35 @@ def test_an_alternate_that_adds_a_wall_comes_to_its_own_order(tmp_path):
     assert orders[1].bid.total > orders[0].bid.total
 
 
+BACK = """[[walls.rows]]
+name = "Back"
+width = 108
+height = 40
+[[walls.treatments]]
+walls = ["Back"]
+bid = false
+"""
+"""A wall of Block without openings: course plans of such walls take less beyond their area."""
+
+
+def with_back():
+    text = JOB.replace('"Without South", without = ["South"]', '"With", adds = ["Back"]')
+    return text.replace('walls = ["South"]', 'walls = ["South", "Back"]') + BACK
+
+
+@needs_office
+def test_a_product_by_area_takes_of_each_orders_walls_what_plans_took(tmp_path):
+    takeoff = made(panels=False, job=with_back())
+    took = [
+        next(line for line in order.lines if line.key == "flat_panel of Block").chosen.usual_pct
+        for order in (takeoff.order, takeoff.order.alternates[0].order)
+    ]
+    assert took[0] != took[1]
+    book = recalculated(written(tmp_path, takeoff), tmp_path)
+    orders = (takeoff.order, takeoff.order.alternates[0].order)
+    assert totals(book) == pytest.approx([float(o.bid.total) for o in orders], abs=0.005)
+
+
 def test_lists_and_summary_say_which_product(tmp_path):
     takeoff = made()
     cuts = openpyxl.load_workbook(written_cuts(tmp_path, takeoff))

@@ -216,15 +216,15 @@ def _modes(line: OrderLine, order: Order) -> set[str]:
 
 def _allowance(line: OrderLine, mode: str, order: Order) -> Value:
     """The allowance of an item, following the job's where it has none of its own."""
-    way, product = next(
-        (way, found.product)
+    way = next(
+        way
         for o in (order, *(a.order for a in order.alternates))
         for found in o.lines
         if found.key == line.key
         for way in found.ways
         if way.mode == mode
     )
-    if way.is_own_allowance or (product and way.usual_pct is not None):
+    if way.is_own_allowance:
         return way.allowance_pct
     if way.usual_pct is not None:
         return BY_KIND

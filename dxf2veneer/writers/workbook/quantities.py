@@ -31,14 +31,34 @@ from dxf2veneer.writers.workbook.subjects import Subject
 
 
 @dataclass(frozen=True)
+class Usual:
+    """What course plans took beyond panels by area, and breakage with it."""
+
+    cell: str
+    """The cell of what they took for the walls of the order."""
+    breakages: Mapping[str, str]
+    """Formula text of the breakage of a product, by its name."""
+
+    def allowance(self, line: OrderLine, mode: str) -> str | None:
+        """Formula text: per cent added to an item counted in one way; None where course plans do
+        not say."""
+        pct = next((way.usual_pct for way in line.ways if way.mode == mode), None)
+        if pct is None:
+            return None
+        took = repr(pct) if line.product else self.cell
+        breakage = self.breakages.get(line.product, NAMES["breakage"])
+        return f"ROUND((100+{took})*(1+{breakage}/100)-100,6)"
+
+
+@dataclass(frozen=True)
 class Quantities:
     """Where each way of counting an item stands."""
 
     ways: PlacedTable
     rows: Mapping[tuple[str, str], int]
     """(item's key, way) to its row, counted from 0."""
-    usual: str
-    """The cell of what course plans of these walls took."""
+    usual: Usual
+    """What course plans of these walls took."""
     spans: Mapping[str, tuple[int, int]]
     """First and last row of the sources of a kind of work, by its key."""
     measures: Mapping[str, str]
@@ -95,24 +115,21 @@ def needed(measured: str, allowance: str) -> str:
     return f"{measured}*(1+{allowance}/100)"
 
 
-def allowance(line: OrderLine, mode: str, inputs: Inputs, usual_cell: str) -> str:
+def allowance(line: OrderLine, mode: str, inputs: Inputs, usual: Usual) -> str:
     """Formula text: per cent added to an item counted in one way.
 
     Args:
         line: The item.
         mode: The way of counting.
         inputs: Where the inputs stand.
-        usual_cell: The cell of what course plans of this order's walls took.
+        usual: What course plans of this order's walls took.
 
     Returns:
         The input; where that says so, what course plans of this order's walls took and breakage.
     """
     given = inputs.of(line, mode)
-    usual = next((way.usual_pct for way in line.ways if way.mode == mode), None)
-    if usual is None:
-        return given
-    took = f"ROUND((100+{usual_cell})*(1+{NAMES['breakage']}/100)-100,6)"
-    return f"IF(ISNUMBER({given}),{given},{took})"
+    took = usual.allowance(line, mode)
+    return given if took is None else f"IF(ISNUMBER({given}),{given},{took})"
 
 
 def packages(needed_cell: str, line: OrderLine, inputs: Inputs) -> str:
@@ -194,7 +211,7 @@ def add_quantities(
     }
     cells = {key: f"C{HEADER + 1 + n}" for key, n in rows.items()}
     measured = Measured(subject, inputs, spans, cells)
-    usual = f"{quote_sheetname(sheet.title)}!$E${first - 4}"
+    usual = Usual(f"{quote_sheetname(sheet.title)}!$E${first - 4}", _breakages(takeoff, subject))
     ways = place(
         sheet,
         HEADER,
@@ -214,6 +231,12 @@ def add_quantities(
     behind = all(one.barrier is not False for one in takeoff.job.walls.treatments)
     measures = _measures(subject, display, ways, rows, behind) if subject.follows else {}
     return Quantities(ways, rows, usual, work, measures, subject.number)
+
+
+def _breakages(takeoff: Takeoff, subject: Subject) -> dict[str, str]:
+    """Formula text of each product's own breakage, by its name."""
+    own = {p.name: p.job.order.breakage for p in subject.parts}
+    return {name: repr(pct) for name, pct in own.items() if pct != takeoff.job.order.breakage}
 
 
 def _measures(
@@ -313,7 +336,7 @@ def _way(
     inputs: Inputs,
     measured: Measured,
     display: Display,
-    usual: str,
+    usual: Usual,
 ) -> Row:
     return {
         "item": say(line.item, display.name),
