@@ -207,6 +207,27 @@ def test_a_product_by_area_takes_of_each_orders_walls_what_plans_took(tmp_path):
     assert totals(book) == pytest.approx([float(o.bid.total) for o in orders], abs=0.005)
 
 
+@needs_office
+def test_an_alternate_that_adds_a_wall_stays_whole_when_walls_are_changed_by_hand(tmp_path):
+    takeoff = made(panels=False, job=with_back())
+    path = written(tmp_path, takeoff)
+    book = openpyxl.load_workbook(path)
+    sheet = book["Walls"]
+    base, other = (column(sheet, f"In {name}") for name in ("this bid", "With"))
+    assert sheet.cell(5, base).fill.fgColor != sheet.cell(5, other).fill.fgColor  # no input
+    sheet.cell(5, other).value = "no"
+    sheet.cell(5, column(sheet, "Base")).value = 2 * sheet.cell(5, column(sheet, "Base")).value
+    sheet.cell(5, column(sheet, "Gross")).value = 2 * sheet.cell(5, column(sheet, "Gross")).value
+    book.save(path)
+    after = recalculated(path, tmp_path)
+    orders = (takeoff.order, takeoff.order.alternates[0].order)
+    assert totals(after)[0] > 1.1 * float(orders[0].bid.total)
+    assert totals(after)[1] == pytest.approx(float(orders[1].bid.total), abs=0.005)
+    sheet = after["Alternates"]
+    notes = {sheet.cell(row, column(sheet, "Note")).value for row in range(5, 8)}
+    assert notes == {"STALE"}
+
+
 def test_lists_and_summary_say_which_product(tmp_path):
     takeoff = made()
     cuts = openpyxl.load_workbook(written_cuts(tmp_path, takeoff))

@@ -70,7 +70,8 @@ def add_alternates(
     ]
     note = (
         "Each alternate is counted as the bid is, on the walls that the sheet Walls says yes to; "
-        "panels by layout are those of a layout of its own. A quantity that is overridden on the "
+        "panels by layout are those of a layout of its own. One that adds walls stays as computed "
+        "when walls are changed by hand. A quantity that is overridden on the "
         "sheet Inputs is so many times more or less here too. "
         "Prices, packages, allowances, hours and lines of the bid follow the sheet Inputs."
     )

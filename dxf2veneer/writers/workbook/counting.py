@@ -40,7 +40,9 @@ class Sources:
         Returns:
             A row for each source.
         """
-        linked = self.links.of(line, way, self.display, other=self.subject.number > 0)
+        linked = [("", "")] * len(way.sources)
+        if not self.subject.stays:
+            linked = self.links.of(line, way, self.display, other=self.subject.number > 0)
         what, scope = say(line.item, self.display.name), self.subject.scope_of(line)
         return [
             self._row(what, way.mode, source, sheet, text, scope)
@@ -91,11 +93,12 @@ class Sources:
         amount = f"{text}{more}" if text else repr(source.value + source.beyond)
         feet = into("m" if source.unit in ("m", "m2") else "ft", self.display)
         is_fixed = not text
-        value = scope.within(source.ref, amount, feet, as_it_is=is_fixed)
+        if not self.subject.stays:
+            amount = scope.within(source.ref, amount, feet, as_it_is=is_fixed)
         return {
             "item": item,
             "mode": mode,
-            "value": Formula(value),
+            "value": Formula(amount),
             "unit": UNITS[source.unit],
             "ref": source.ref,
             "what": say(source.what, self.display.name),

@@ -211,16 +211,20 @@ def add_walls(
         display.runs("perimeter", "Peri-\nmeter")[0],
         *scope_columns(takeoff.order),
     ]
+    stays = [False, *(a.adds for a in takeoff.order.alternates)] if takeoff.order else []
     note = (
         "Net = gross - deducted - trim bands - cap. Openings and deducted areas are sums over "
         "the sheet Openings. "
         + ("Say yes or no in the last columns, and the price follows." if takeoff.order else "")
+        + (" An alternate that adds walls stays as computed." if any(stays) else "")
     )
     write_title(sheet, "Walls", note, columns)
     rows = [_wall_row(w, display) | scope_row(w.wall.id, takeoff.order) for w in takeoff.walls]
     placed = place(sheet, HEADER, columns, rows, empty="no walls", total=True)
     mark_columns(sheet, placed, ("gross", "trim", "cap", "starter", "base", "caps", "rake"))
-    for column in scope_columns(takeoff.order):
+    for column, is_fixed in zip(scope_columns(takeoff.order), stays, strict=True):
+        if is_fixed:
+            continue
         letter = placed.letters[column.key]
         allow_words(sheet, f"{letter}{placed.first}:{letter}{placed.last}", "yes,no")
         mark_columns(sheet, placed, (column.key,))

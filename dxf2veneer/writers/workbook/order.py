@@ -24,7 +24,7 @@ from dxf2veneer.writers.workbook.columns import (
     Row,
     Value,
 )
-from dxf2veneer.writers.workbook.computed import stale
+from dxf2veneer.writers.workbook.computed import DEDUCTION, changed_name, stale
 from dxf2veneer.writers.workbook.input_items import OTHERS, UNITS, weight_unit
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.measures import HEADER, finish
@@ -64,8 +64,11 @@ def line_row(line: OrderLine, inputs: Inputs, quantities: Quantities, measured: 
         Values by the key of their column.
     """
     mode, usual = inputs.of(line, "mode"), quantities.usual
-    laid = any(way.mode == "layout" for way in line.ways)
-    late = f'AND({{mode}}="layout",{stale(quantities.number)}>0)' if laid else "FALSE"
+    late = "FALSE"
+    if quantities.stays:
+        late = f"{stale(quantities.number)}+{changed_name(DEDUCTION)}>0"
+    elif any(way.mode == "layout" for way in line.ways):
+        late = f'AND({{mode}}="layout",{stale(quantities.number)}>0)'
     return {
         "item": say(line.item, inputs.display),
         "mode": Formula(mode),

@@ -65,6 +65,8 @@ class Quantities:
     """Formula text of work that is a measure of the walls, by its key."""
     number: int
     """0 for the bid's own, from 1 for alternates."""
+    stays: bool
+    """Whether it stays as computed when walls are changed by hand."""
 
     def of(self, line: OrderLine, mode: str, column: str) -> str | None:
         """A cell of an item's way, for a formula on any sheet; None where the item is not counted
@@ -230,7 +232,7 @@ def add_quantities(
     finish(sheet, takeoff, ways, last_row=last, filtered=False)
     behind = all(one.barrier is not False for one in takeoff.job.walls.treatments)
     measures = _measures(subject, display, ways, rows, behind) if subject.follows else {}
-    return Quantities(ways, rows, usual, work, measures, subject.number)
+    return Quantities(ways, rows, usual, work, measures, subject.number, subject.stays)
 
 
 def _breakages(takeoff: Takeoff, subject: Subject) -> dict[str, str]:

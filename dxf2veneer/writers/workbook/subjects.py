@@ -38,6 +38,9 @@ class Subject:
     scope: Scope
     follows: bool
     """Whether what course plans took can be followed wall by wall."""
+    stays: bool = False
+    """Whether it stays as computed when walls are changed by hand, as no sheet has all of its
+    walls."""
     parts: tuple[Part, ...] = ()
     """The walls of each product, where the job has several."""
 
@@ -102,7 +105,9 @@ def subjects_of(
         is_apart = alternate is not None and alternate.adds
         same = product == takeoff.product and not is_apart
         parts = alternate.parts if alternate and is_apart else takeoff.parts
-        made.append(Subject(number, name, title, lines, work, ids, product, scope, same, parts))
+        made.append(
+            Subject(number, name, title, lines, work, ids, product, scope, same, is_apart, parts)
+        )
     return made
 
 
