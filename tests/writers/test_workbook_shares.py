@@ -95,3 +95,24 @@ def test_it_follows_a_price_and_a_wall_that_goes_out_of_the_bid(tmp_path):
     assert round(sum(told(row)[3] for row in found["Wall"][:-1]), 2) == round(total, 2)
     assert str(after["Shares"]["A1"].value) == "Shares"
     assert any("STALE" in str(c.value) for c in after["Shares"]["A"])
+
+
+@needs_office
+def test_a_deduction_moves_what_goes_by_net_area_alone(tmp_path):
+    """Work by net area follows a wall's area; its pieces, cuts and openings are what they were."""
+    rates = {f"labour__{key}": 0.1 for key in ("flat", "corner", "cut", "partial", "opening")}
+    rates |= {"labour__setup": 0.0, "labour__cleanup": 0.0}  # shared by net area
+    made = gatehouse(True, **rates, labour__stone=0.1, labour__layout=0.5)
+    path = written(tmp_path, made)
+    book = openpyxl.load_workbook(path)
+    sheet = book["Openings"]
+    opening = made.walls[0].quantities.openings[0].opening
+    row = next(r for r in range(5, sheet.max_row + 1) if sheet.cell(r, 1).value == opening.id)
+    deducts = sheet.cell(row, column(sheet, "Deducted"))
+    assert deducts.value == "yes"
+    deducts.value = "no"
+    book.save(path)
+    after = tables(recalculated(path, tmp_path))["Wall"]
+    more = 0.5 * made.walls[0].quantities.openings[0].area / 144  # hours
+    changes = [told(row)[2] - float(s.hours) for row, s in zip(after, made.shares, strict=False)]
+    assert changes == pytest.approx([more, *[0.0] * (len(made.shares) - 1)], abs=0.011)

@@ -61,8 +61,9 @@ def add_stale(book: Workbook, *, has_plan: bool) -> None:
     """
     words = (
         "STALE: laid out before {} changes by hand of walls, openings, corners or trim; what is "
-        "marked STALE does not follow. Correct the drawing or give site measures, then run: "
-        "dxf2veneer takeoff --keep-changes, with the same drawings and job"
+        "marked STALE does not follow. Correct the drawing or give site measures, for a wall out "
+        "of the bid write bid = false in the job file, then run: dxf2veneer takeoff "
+        "--keep-changes, with the same drawings and job"
     )
     before, after = map(for_formula, words.split("{}"))
     number = stale(0)

@@ -24,7 +24,7 @@ from dxf2veneer.writers.workbook.cells import (
     style_total,
 )
 from dxf2veneer.writers.workbook.columns import Formula
-from dxf2veneer.writers.workbook.input_items import NAMES
+from dxf2veneer.writers.workbook.input_items import NAMES, UNITS
 from dxf2veneer.writers.workbook.inputs import SPARE, Inputs
 from dxf2veneer.writers.workbook.labor import labour_sum, unrated
 from dxf2veneer.writers.workbook.order import missing
@@ -115,7 +115,7 @@ def write_price(
     """
     sheet, charges = page.sheet, inputs.charges
     last = row + 5 + charges.last - charges.first + 1
-    _write_names(page, row, order, inputs, orders)
+    _write_names(page, row, order, inputs, orders, rates)
     for number, priced in enumerate(orders, _FIRST):
         PriceColumn(sheet, get_column_letter(number), row, charges, rates).write(priced)
         if number > _FIRST:
@@ -129,7 +129,12 @@ def write_price(
 
 
 def _write_names(
-    page: Page, row: int, order: Order, inputs: Inputs, orders: Sequence[Priced]
+    page: Page,
+    row: int,
+    order: Order,
+    inputs: Inputs,
+    orders: Sequence[Priced],
+    rates: PlacedTable,
 ) -> None:
     """The headings, and the name of every line at the left."""
     sheet, charges = page.sheet, inputs.charges
@@ -148,7 +153,9 @@ def _write_names(
             charges.cell(key, source - charges.first) for key in ("name", "value", "how", "per")
         )
         put(_cell(sheet, at, 1), Formula(f'IF({name}="","",{name})'))
-        each = f'IF({how}="rate"," x "&{per},"")'
+        found = f"INDEX({rates.range('unit')},MATCH({per},{rates.range('per')},0))"
+        of_size = f'IF(OR({found}="{UNITS["sqft"]}",{found}="{UNITS["ft"]}"),", "&{found},"")'
+        each = f'IF({how}="rate"," x "&{per}&IFERROR({of_size},""),"")'
         unit = f'IF({how}="percent"," %",IF({how}="margin"," % margin",{each}))'
         told = f'IF(OR({value}="",{how}="amount"),"",{value}&{unit})'
         put(_cell(sheet, at, 2), Formula(told))

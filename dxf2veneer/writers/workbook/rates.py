@@ -19,7 +19,7 @@ from dxf2veneer.model import LabourLine, Order
 from dxf2veneer.writers.workbook.alternates import Priced
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import QUANTITY, Column, Display, Formula, Row
-from dxf2veneer.writers.workbook.input_items import NAMES
+from dxf2veneer.writers.workbook.input_items import NAMES, UNITS
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.page import write_note
 from dxf2veneer.writers.workbook.quantities import Quantities
@@ -86,7 +86,7 @@ def add_rates(
     rows: list[Row] = [
         {
             "per": key,
-            "unit": MEASURES.get(key, ""),
+            "unit": UNITS.get(MEASURES.get(key, ""), MEASURES.get(key, "")),
             **{rate_key(n): Formula(texts[key]) for n, texts in enumerate(of_order)},
         }
         for key in (*DELIVERED, *WORKED, *MEASURES)

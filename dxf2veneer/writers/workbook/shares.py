@@ -6,14 +6,15 @@
     deliveries    packages of each phase                                        as computed
     causes        each wall's part of every item and of every kind of work
 
-A wall's amount is the sum over items of cost x its part. The parts are the takeoff's, times what
-the wall's net area is now over what it was, or nothing where the wall is out of the bid; amounts
-are rounded as a running total, so that they sum up to the price. So they follow the other sheets.
+A wall's amount is the sum over items of cost x its part. The parts are the takeoff's, or nothing
+where the wall is out of the bid. Of what goes by net or gross area they are that times what the
+wall's area is now over what it was; pieces, cuts, openings and runs stay. Amounts are rounded as a
+running total, so that they sum up to the price. So they follow the other sheets.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -22,7 +23,16 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.config import printing
-from dxf2veneer.model import Delivered, Delivery, ElevationShare, Order, OrderShare, Takeoff
+from dxf2veneer.model import (
+    Delivered,
+    Delivery,
+    ElevationShare,
+    LabourLine,
+    Order,
+    OrderLine,
+    OrderShare,
+    Takeoff,
+)
 from dxf2veneer.wording import say
 from dxf2veneer.writers.workbook.cells import (
     PlacedTable,
@@ -50,6 +60,10 @@ _SUMMED = ("net", "materials", "labour", "hours", "price", "flat", "corner")
 _PANELS = {"flat": "flat_panel", "corner": "corner_panel"}
 _RUNNING = {"materials": "m", "labour": "l", "hours": "h", "price": "p"}
 """Amounts that are rounded as running totals, and the column of each before that."""
+_KINDS = {"net area": "now", "gross area": "gross", "as computed": "is"}
+"""What a wall's part of an item or of work goes by, and the column of it now over as computed."""
+_LAID = ("flat", "corner", "cut", "partial")
+"""Kinds of work that are counted piece by piece where there is a plan."""
 
 
 @dataclass(frozen=True)
@@ -140,8 +154,9 @@ def _columns(first: str, order: Order, display: Display) -> list[Column]:
 
 
 def _helpers() -> list[Column]:
-    """Columns for the screen: in the bid and how large now, and amounts before rounding."""
-    heads = {"now": "Now / as\ncomputed", "m": "Materials,\nexact", "l": "Labor,\nexact",
+    """Columns for the screen: in the bid or not, how large now, and amounts before rounding."""
+    heads = {"is": "In the\nbid", "now": "Net, now / as\ncomputed",
+             "gross": "Gross, now / as\ncomputed", "m": "Materials,\nexact", "l": "Labor,\nexact",
              "h": "Hours,\nexact", "p": "Direct\ncost"}  # fmt: skip
     return [Column(key, title, 12, "#,##0.00####") for key, title in heads.items()]
 
@@ -151,23 +166,23 @@ def _walls(made: _Sheet) -> Iterator[Row]:
     first, last = HEADER + 1, HEADER + len(made.shares)
     drawn = len(made.takeoff.walls)
     for n, share in enumerate(made.shares):
-        row = 4 + n
+        row = 5 + n
         area = made.display.area(share.net_area)
-        net, now = Formula(f"{area!r}*{{now}}"), Formula("1")
+        net, now = Formula(f"{area!r}*{{now}}"), {key: Formula("1") for key in _KINDS.values()}
         if n < drawn:
             is_in = f'{made.walls.cell(scope_key(0), n)}="yes"'
-            cell = made.walls.cell("net", n)
-            net = Formula(f"IF({is_in},{cell},0)")
-            now = Formula(f"IF({is_in},{f'{cell}/{area!r}' if area else '1'},0)")
+            net = Formula(f"IF({is_in},{made.walls.cell('net', n)},0)")
+            gross = made.display.area(made.takeoff.walls[n].quantities.gross_area)
+            ratios = {"is": "1", "now": _over(made.walls.cell("net", n), area),
+                      "gross": _over(made.walls.cell("gross", n), gross)}  # fmt: skip
+            now = {key: Formula(f"IF({is_in},{ratio},0)") for key, ratio in ratios.items()}
         found: Row = {
             "wall": share.wall,
             "name": share.elevation,
             "phase": share.phase,
             "net": net,
-            "now": now,
-            "m": Formula(
-                f"{{now}}*SUMPRODUCT({made.parts('items', row)},{made.parts('items', 2)})"
-            ),
+            **now,
+            "m": _exact(made, "items", row, 2),
             "l": _exact(made, "work", row, 2),
             "h": _exact(made, "work", row, 3),
             "p": Formula("N({materials})+N({labour})"),
@@ -190,7 +205,21 @@ def _walls(made: _Sheet) -> Iterator[Row]:
 
 def _exact(made: _Sheet, kind: str, row: int, each: int) -> Formula:
     """A wall's sum over items, or kinds of work, of its part x what a whole part comes to."""
-    return Formula(f"{{now}}*SUMPRODUCT({made.parts(kind, row)},{made.parts(kind, each)})")
+    parts, by = f"{made.parts(kind, row)},{made.parts(kind, each)}", made.parts(kind, 4)
+    return Formula(
+        "+".join(f'{{{key}}}*SUMPRODUCT({parts},--({by}="{name}"))' for name, key in _KINDS.items())
+    )
+
+
+def _over(now: str, computed: float) -> str:
+    """Formula text: what a cell says now over what was computed."""
+    return f"{now}/{computed!r}" if computed else "1"
+
+
+def _by_kind(cell: str, texts: Mapping[str, str]) -> str:
+    """Formula text: that of what a cell says a part goes by."""
+    net, gross, laid = (texts[key] for key in _KINDS.values())
+    return f'IF({cell}="net area",{net},IF({cell}="gross area",{gross},{laid}))'
 
 
 def _totals(made: _Sheet) -> dict[str, str]:
@@ -212,7 +241,8 @@ def _boxes(made: _Sheet, row: int, item: str) -> str:
             column, at = get_column_letter(2 + n), made.causes
             part, every = f"{column}{at + row}", f"{column}${at + 1}"
             packages = made.cells.items.cell("packages", n)
-            terms.append(f"IF({every}=0,0,{{now}}*{part}/{every}*N({packages}))")
+            now = _by_kind(f"{column}${at + 4}", {key: f"{{{key}}}" for key in _KINDS.values()})
+            terms.append(f"IF({every}=0,0,{now}*{part}/{every}*N({packages}))")
     return "+".join(terms) or "0"
 
 
@@ -279,13 +309,19 @@ def _causes(sheet: Any, made: _Sheet) -> None:
     for number, title in enumerate(["What each wall causes", *titles], 1):
         put_text(sheet.cell(at, number), title)
         style_header(sheet.cell(at, number))
-    for row, name in enumerate(("All walls, now", "Cost for each", "Hours for each"), at + 1):
+    names = ("All walls, now", "Cost for each", "Hours for each", "Goes by")
+    for row, name in enumerate(names, at + 1):
         put_text(sheet.cell(row, 1), name)
-    now = PlacedTable(sheet.title, 0, HEADER + 1, HEADER + count, {"now": _letter_of("now", made)})
+    letters = {key: _letter_of(key, made) for key in _KINDS.values()}
+    now = PlacedTable(sheet.title, 0, HEADER + 1, HEADER + count, letters)
+    goes_by = [_item_goes_by(n, line, made) for n, line in enumerate(order.lines)]
+    goes_by += [f'"{_work_goes_by(work, made)}"' for work in order.labour]
     for n in range(len(titles)):
         letter = get_column_letter(2 + n)
-        parts = f"{letter}{at + 4}:{letter}{at + 3 + count}"
-        put(sheet.cell(at + 1, 2 + n), Formula(f"SUMPRODUCT({parts},{now.range('now')})"), _PART)
+        parts = f"{letter}{at + 5}:{letter}{at + 4 + count}"
+        sums = {key: f"SUMPRODUCT({parts},{now.range(key)})" for key in letters}
+        put(sheet.cell(at + 1, 2 + n), Formula(_by_kind(f"{letter}{at + 4}", sums)), _PART)
+        put(sheet.cell(at + 4, 2 + n), Formula(goes_by[n]))
         of_work = n - len(order.lines)
         costs = items.cell("cost", n) if of_work < 0 else labour.cell("cost", of_work)
         hours = "0" if of_work < 0 else labour.cell("hours", of_work)
@@ -293,10 +329,27 @@ def _causes(sheet: Any, made: _Sheet) -> None:
             every = f"{letter}{at + 1}"
             each = Formula(f"IF({every}=0,0,N({amount})/{every})")
             put(sheet.cell(row, 2 + n), each, MONEY)
-    for row, share in enumerate(made.shares, at + 4):
+    for row, share in enumerate(made.shares, at + 5):
         put_text(sheet.cell(row, 1), share.wall)
         for number, part in enumerate((*share.of_items, *share.of_work), 2):
             put(sheet.cell(row, number), part, _PART)
+
+
+def _item_goes_by(number: int, line: OrderLine, made: _Sheet) -> str:
+    """Formula text: what walls' parts of an item go by."""
+    if line.item_key in ("flat_panel", "panel_fastener"):
+        return f'IF({made.cells.items.cell("mode", number)}="area","net area","as computed")'
+    return '"gross area"' if line.item_key == "wrb" else '"as computed"'
+
+
+def _work_goes_by(work: LabourLine, made: _Sheet) -> str:
+    """What walls' parts of a kind of work go by: a key of ``_KINDS``."""
+    if work.measure in ("gross_area", "barrier_area"):
+        return "gross area"
+    is_counted = work.key in ("opening", "stone") or (made.takeoff.plan and work.key in _LAID)
+    if is_counted or work.measure not in ("", "job", "net_area"):
+        return "as computed"
+    return "net area"
 
 
 def _letter_of(key: str, made: _Sheet) -> str:
