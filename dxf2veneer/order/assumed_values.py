@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dxf2veneer.basics.messages import Area, Length, Message, Value, message
 from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
+from dxf2veneer.config.additions import Addition
 from dxf2veneer.config.charges import Charge
 from dxf2veneer.config.tasks import Task
 from dxf2veneer.config.treatments import Treatment
+from dxf2veneer.config.wall_rows import GivenEdge, GivenOpening, WallRow
 
 _LENGTHS = (
     "drawing.gap",
@@ -46,6 +48,54 @@ def _said(key: str, value: object) -> Message:
     return message("treatment-says", key=key, value=value_of(_TREATED.get(key, ""), value))
 
 
+def _addition(one: Addition) -> Message:
+    """A quantity added by hand, or a wall by its area."""
+    if one.item:
+        return message(
+            "addition-of-item",
+            reason=one.reason,
+            item=one.item,
+            quantity=abs(one.quantity),
+            is_more=one.quantity >= 0.0,
+        )
+    return message(
+        "addition-by-area",
+        reason=one.reason,
+        area=Area(one.area * SQUARE_INCHES_PER_SQUARE_FOOT),
+        corners=Length(one.corners) if one.corners else None,
+    )
+
+
+def _wall_row(row: WallRow) -> Message:
+    """A wall by its sizes."""
+    return message(
+        "wall-row-as-written",
+        name=row.name,
+        width=Length(row.width),
+        height=Length(row.height),
+        peak=Length(row.peak) if row.peak else None,
+        left=_edge(row.left),
+        right=_edge(row.right),
+        cap="a cap" if row.cap else None,
+        openings=tuple(map(_opening, row.openings)),
+    )
+
+
+def _edge(edge: GivenEdge | None) -> str | None:
+    return None if edge is None else f"{edge.kind} {edge.tag}".rstrip()
+
+
+def _opening(one: GivenOpening) -> Message:
+    return message(
+        "given-opening-as-written",
+        kind=one.kind,
+        width=Length(one.width),
+        height=Length(one.height),
+        left=None if one.left is None else Length(one.left),
+        sill=Length(one.sill),
+    )
+
+
 def value_of(key: str, value: object) -> Value:
     """A setting's value with its unit, as a list of assumptions shows it.
 
@@ -59,6 +109,10 @@ def value_of(key: str, value: object) -> Value:
     Raises:
         TypeError: It is no kind of value that a message holds.
     """
+    if isinstance(value, Addition):
+        return _addition(value)
+    if isinstance(value, WallRow):
+        return _wall_row(value)
     if isinstance(value, Charge):
         return message("charge-as-written", name=value.name, working=value.working)
     if isinstance(value, Task):

@@ -188,3 +188,12 @@ def test_a_pallet_holds_whole_packages():
     with pytest.raises(WrongValueError):
         as_whole(100)(0.5)
     assert as_whole(100)(0) == 0
+
+
+def test_a_wall_by_its_area_comes_first_with_what_is_of_no_phase():
+    """96 sq ft more are 48 panels, 16 boxes; the walls of both phases get what they need."""
+    more = as_additions([{"reason": "Rear", "area": 96}])
+    phases = (phase("North", "W2"), phase("South", "W1"))
+    first, *others = made(*phases, order__additions=more).deliveries
+    assert (first.phase, first.walls, flat(first).packages) == ("", (), 16)
+    assert [(d.phase, flat(d).packages) for d in others] == [("North", 32), ("South", 32)]

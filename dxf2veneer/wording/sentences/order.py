@@ -225,7 +225,8 @@ _PRICES: dict[str, Sentence] = {
     "effect-truck-pallets": "pallets that a truck takes: how many loads a delivery is",
     "effect-wall-rows": "walls that no drawing shows, by name, width, height and what they have",
     "effect-treatments": (
-        "walls with another clearance or without a barrier, and phases of delivery"
+        "walls of another product, with another clearance, without a barrier or out of the base "
+        "bid, and phases of delivery"
     ),
     "effect-price-columns": "which columns of the price file are read",
     "effect-price-names": "which lines of the price file price which item",
@@ -296,6 +297,15 @@ _ASSUMED: dict[str, Sentence] = {
     "effect-look": "how far joints are moved for their look, and what that may cost",
     "item-of-product": "{item}, {product}",
     "assumption-of-product": "{name}, {product}",
+    "addition-of-item": "{reason}: {quantity:plain} of {item} {is_more:more|less}",
+    "addition-by-area": "{reason}: {area} by area alone{corners:after, corners }",
+    "wall-row-as-written": (
+        "{name}: {width:fine} x {height:fine}{peak:after, peak }{left:after, left }"
+        "{right:after, right }{cap:after, }{openings:after, }"
+    ),
+    "given-opening-as-written": (
+        "{kind} {width:fine} x {height:fine}{left:after at }, sill {sill:fine}"
+    ),
     "treatment-as-written": "{walls}: {says}",
     "treatment-percent": "{key} {percent:plain} %",
     "treatment-says": "{key} {value}",
