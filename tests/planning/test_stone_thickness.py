@@ -20,7 +20,8 @@ from builders import PRODUCT, drawing, job, line, write_dxf
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dxf2veneer.app.pipeline import lay_out, take_off
+from dxf2veneer.app.laying import lay_out
+from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.config.product import load_product
 from dxf2veneer.config.rules import RuleId

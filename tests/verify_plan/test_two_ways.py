@@ -22,7 +22,7 @@ from builders import PRODUCT, as_path, drawing, job
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dxf2veneer.app.pipeline import lay_out
+from dxf2veneer.app.laying import lay_out
 from dxf2veneer.config.product import Panel
 from dxf2veneer.geometry import Path, Region
 from dxf2veneer.model import Course
