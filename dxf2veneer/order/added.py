@@ -116,6 +116,7 @@ def _added(counted: Count, more: Sequence[_More], job: Job, product: Product) ->
                 quantity=abs(counted.share * one.of(m.mode) * told_in),
                 is_more=one.of(m.mode) >= 0.0,
                 reason=one.reason,
+                unit="",
             )
             for one in more
         )

@@ -130,7 +130,8 @@ def _standard(measured: Mapping[str, float], more: More, job: Job) -> Iterator[L
 def _of_measure(measure: str, measured: Mapping[str, float], more: More) -> _Counted:
     """A count that is a measure of the takeoff."""
     why, own = message("labor-by-measure", measure=measure), tuple(more.get(measure, ()))
-    return _Counted(measured[measure], _told(why, own), measure=measure, by_area=own)
+    unit = MEASURES.get(measure, "")
+    return _Counted(measured[measure], _told(why, own, unit), measure=measure, by_area=own)
 
 
 def _task(task: Task, measured: Mapping[str, float], more: More, job: Job) -> LabourLine:
@@ -188,9 +189,10 @@ def _more_of(counted: _Counted, more: Sequence[OfArea]) -> _Counted:
     )
 
 
-def _told(why: Message, more: Sequence[OfArea]) -> Message:
+def _told(why: Message, more: Sequence[OfArea], unit: str = "") -> Message:
     told = tuple(
-        message("added", quantity=one.value, is_more=True, reason=one.wall) for one in more
+        message("added", quantity=one.value, is_more=True, reason=one.wall, unit=unit)
+        for one in more
     )
     return message("with-added", why=why, added=told) if told else why
 

@@ -201,7 +201,7 @@ def _shares(
     columns = (*head, "net_sqft", "materials", "labor", "price", "hours", *keys)
     rows = [
         (
-            *((s.wall, s.elevation) if isinstance(s, OrderShare) else (s.name,)),
+            *((s.wall, s.elevation) if isinstance(s, OrderShare) else (s.name or "none",)),
             square_feet(s.net_area), s.materials, s.labour, s.price, s.hours,
             *(p.packages for p in s.packages),
         )

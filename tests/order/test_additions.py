@@ -80,6 +80,8 @@ def test_a_wall_by_its_area_has_the_work_that_plans_had_and_what_goes_by_area(pa
     pieces = {"flat": 63.0, "corner": 24.0, "cut": 35.0, "partial": 17.0}
     assert {key: many for key, many in told.items() if many} == areas | pieces
     assert say(made.labour[0].why).endswith("plus 63 by hand: Garage side")
+    area = next(work for work in made.labour if work.measure == "net_area")
+    assert " sq ft by hand: Garage side" in say(area.why)
 
 
 @pytest.mark.parametrize("area", ["12 m2", "12 m²", "12 sq m", "129.166925 sq ft", 129.166925])

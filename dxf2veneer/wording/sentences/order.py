@@ -1,6 +1,19 @@
 """Sentences about order, prices, labor, bid, and what the numbers rest on."""
 
-from dxf2veneer.wording.phrases import Sentence
+from collections.abc import Mapping
+from typing import Any
+
+from dxf2veneer.wording.measures import ITEM_UNITS
+from dxf2veneer.wording.phrases import Sentence, Words
+
+
+def _added(values: Mapping[str, Any], words: Words) -> str:
+    """What is added by hand; areas and runs with their unit."""
+    sign = "plus" if values["is_more"] else "less"
+    unit = f" {ITEM_UNITS[values['unit']]}" if values["unit"] in ("sqft", "ft") else ""
+    quantity = words.show(values["quantity"], "plain")
+    return f"{sign} {quantity}{unit} by hand: {values['reason']}"
+
 
 _COUNTS: dict[str, Sentence] = {
     "item": "{title}",
@@ -55,7 +68,7 @@ _COUNTS: dict[str, Sentence] = {
     "trim-cut": "{cut}{mitered:after }{halved:after; }",
     "none-counted": "none counted",
     "with-added": "{why}; {added:; }",
-    "added": "{is_more:plus|less} {quantity:plain} by hand: {reason}",
+    "added": _added,
     "taken-off-too-much": (
         "{place}: {off:g} of {item} are taken off, but only {measured:g} are counted"
     ),
