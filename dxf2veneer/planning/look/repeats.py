@@ -28,8 +28,14 @@ class Lively(Quiet):
 
     def part_repeats(self, most: int) -> None:
         """Move one or two runs wherever a course repeats the one two below, if that makes fewer
-        patterns and as many panels are enough."""
-        first = {j: i for i in self.moved for j in (i, *self.twins.get(i, ()))}
+        patterns and as many panels are enough. Runs at a miter stay: moved one by one they would
+        part pairs that come from one panel (L13)."""
+        first = {
+            j: i
+            for i in self.moved
+            for j in (i, *self.twins.get(i, ()))
+            if "mitre" not in (self.laid[j].run.left, self.laid[j].run.right)
+        }
         for i in range(len(self.laid)):
             if not self.pattern.repeats(i):
                 continue
