@@ -53,13 +53,7 @@ HOMES = {
     "pandas": ("writers/", "order/"),
     "tomlkit": ("config/toml_file.py", "config/toml_edit.py"),
     "werkzeug": ("page/server.py",),
-    "typst": (
-        "writers/report/pdf.py",
-        "writers/bid/pdf.py",
-        "writers/story_pole/pdf.py",
-        "writers/crew_sheets/pdf.py",
-        "writers/unfolded/files.py",
-    ),
+    "typst": ("writers/typeset.py",),
 }
 """Foreign library -> beginnings of the paths (within the package) that may import it."""
 

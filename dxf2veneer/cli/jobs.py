@@ -43,9 +43,9 @@ def job_asked(asked: Asked, *, each: bool = False) -> Job:
     pictures = (("--unfolded", asked.unfolded_files), ("--sketch", asked.sketch_files))
     typeset += [name for name, named in pictures if not each and any(map(_is_png, named))]
     for option in typeset[:1]:
-        from dxf2veneer.writers.report import pdf
+        from dxf2veneer.writers.typeset import is_available
 
-        if not pdf.is_available():
+        if not is_available():
             raise SettingsError(message("pdf-not-available", option=option))
     return job
 

@@ -20,7 +20,8 @@ from takeoffs import EVIL_NAME, takeoff
 from test_report import EVIL, renamed
 
 from dxf2veneer.cli import main
-from dxf2veneer.writers.report import pdf, write_pdf
+from dxf2veneer.writers import typeset as typesetting
+from dxf2veneer.writers.report import write_pdf
 from dxf2veneer.writers.report.pdf import blocks_of
 from dxf2veneer.writers.report.tables import table
 from dxf2veneer.writers.sizes import fitting_scale
@@ -153,7 +154,7 @@ def test_a_table_of_the_page_becomes_a_table_on_paper():
 
 @pytest.mark.parametrize("option", ["--pdf", "--bid"])
 def test_without_the_extra_one_line_says_how_to_install_it(samples, tmp_path, monkeypatch, option):
-    monkeypatch.setattr(pdf, "is_available", lambda: False)
+    monkeypatch.setattr(typesetting, "is_available", lambda: False)
     command = [
         "takeoff",
         str(samples / "gatehouse.dxf"),

@@ -2,32 +2,21 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
-from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import CoursePlan, Takeoff, WallTakeoff
 from dxf2veneer.textio.escaping import legible
-from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.writers.crew_sheets.picture import FOOT_PT, LEFT_PT, RIGHT_PT, TOP_PT, part_svg
 from dxf2veneer.writers.crew_sheets.rows import is_cut, rows_of
 from dxf2veneer.writers.crew_sheets.windows import Window, windows_of
-from dxf2veneer.writers.markup import seen
 from dxf2veneer.writers.sizes import scale_words
+from dxf2veneer.writers.typeset import PAPERS, write_pages
 from dxf2veneer.writers.words import alert_words, datum_words, wall_title
 from dxf2veneer.writers.workbook.cuts import PanelParts, listed
-
-PAPERS = {
-    "letter": (279.4, 215.9),
-    "tabloid": (431.8, 279.4),
-    "A4": (297.0, 210.0),
-    "A3": (420.0, 297.0),
-}
-"""Long and short side in millimeters (ANSI/ASME Y14.1 and ISO 216; from memory)."""
 
 MARGIN, HEAD, LIST = 10.0, 17.0, 108.0
 """Margin of a sheet, what head and foot take of its height, and what the cut list takes of its
@@ -44,13 +33,7 @@ def write_crew_sheets(takeoff: Takeoff, path: Path) -> None:
     Raises:
         OSError: It can't be written.
     """
-    import typst
-
-    template = files("dxf2veneer.writers.crew_sheets").joinpath("sheet.typ").read_bytes()
-    content = json.dumps(seen(content_of(takeoff)), ensure_ascii=False)
-    pages = typst.compile(template, format="pdf", sys_inputs={"content": content}, timestamp=0)
-    seal = f"% {BLANK_SEAL}\n".encode()  # a comment after the end of a PDF changes nothing in it
-    write_whole(path, lambda draft: draft.write_bytes(pages + seal))
+    write_pages("dxf2veneer.writers.crew_sheets", "sheet.typ", content_of(takeoff), path)
 
 
 def content_of(takeoff: Takeoff) -> dict[str, Any]:
@@ -92,6 +75,8 @@ def _sheets(
     room, longest = _room(paper), product.panel.length
     scale, windows = windows_of(entry, cut, room, course, longest, display)
     for window in windows:
+        if not any(map(window.shows, entry.courses.pieces)):
+            continue
         own = [p for p in cut if window.holds(p)]
         numbers = {piece: n for n, piece in enumerate(own, 1)}
         yield {

@@ -14,9 +14,10 @@ _METRIC_SCALES = (50.0, 25.0, 20.0, 10.0)
 """Usual scales from small to large, in feet and inches and metric. [common practice, no published
 source]"""
 
-_LETTERED = 0.98
-"""Share of a wall's cuts that have their length on the piece, from which a scale is taken; the
-others have their number in the list there."""
+_LETTERED = 0.95
+"""Share of a wall's cuts that have their length on the piece, from which a scale is taken. Slivers
+that even the last scale but one has no room for don't count, as they would take a sheet for every
+few panels: they have their number in the list there."""
 
 
 class Window(NamedTuple):
@@ -68,7 +69,8 @@ def windows_of(
         from left to right.
     """
     scales = _METRIC_SCALES if display == "metric" else _SCALES
-    legible = [s for s in scales if _is_lettered(cut, course, s, display)] or [scales[-1]]
+    wide = [p for p in cut if label_of(p, 99, course, scales[-2], display)[1]]
+    legible = [s for s in scales if _is_lettered(wide, course, s, display)]
     found = {s: _parts(wall, (room[0] * s, room[1] * s), course, longest) for s in legible}
     fewest = min(map(len, found.values()))
     scale = min(s for s, parts in found.items() if len(parts) == fewest)

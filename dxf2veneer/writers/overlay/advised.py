@@ -6,13 +6,10 @@ and beside each moved opening how far it goes. The source is only read.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
-from ezdxf import options  # type: ignore[attr-defined]
 from ezdxf.document import Drawing as Document
 from ezdxf.entities.dxfgfx import DXFGraphic
 from ezdxf.lldxf.const import DXF12
@@ -28,10 +25,9 @@ from dxf2veneer.writers.advice.words import Names, move_message, proposal_messag
 from dxf2veneer.writers.overlay.copy import DAMAGE, OverlayError, copy_of, one_line
 from dxf2veneer.writers.overlay.layers import (
     APPID,
-    NAME_LENGTH,
-    R12_NAME_LENGTH,
     layer_names,
 )
+from dxf2veneer.writers.overlay.saving import check_names, same_bytes_always, save
 
 _COLORS = (5, 3, 6, 30, 4, 1)
 """ACI colors of the first layers; they come round again."""
@@ -77,34 +73,18 @@ def write_advised(advice: CoursingAdvice, drawing: Drawing, source: Path, path: 
         limits=advice.job.limits,
     )
     most = max((len(g.proposals) for g in advice.groups), default=0)
-    _check_name(doc, source, output.layer_prefix, most)
+    prefix = output.layer_prefix
+    check_names(doc, source, prefix, [layer_name(prefix, most)])
     try:
         _draw(advice, drawing, doc, most)
-        with _same_bytes_always():
-            write_whole(path, lambda part: _save(doc, part))
+        with same_bytes_always():
+            write_whole(path, lambda part: save(doc, part))
     except OSError:
         raise
     except DAMAGE as error:
         raise OverlayError(
             message("overlay-not-copied", file=str(source), reason=one_line(error))
         ) from error
-
-
-def _check_name(doc: Document, source: Path, prefix: str, most: int) -> None:
-    """Refuse a prefix whose layer names the drawing can't hold."""
-    is_old = doc.dxfversion <= DXF12
-    room, longest = R12_NAME_LENGTH if is_old else NAME_LENGTH, len(layer_name(prefix, most))
-    if longest > room:
-        raise OverlayError(
-            message(
-                "overlay-prefix-long",
-                file=str(source),
-                prefix=prefix[:room],
-                old=is_old,
-                most=room,
-                over=longest - room,
-            )
-        )
 
 
 class _Pen(NamedTuple):
@@ -197,20 +177,3 @@ def _wall(
         pen.text(said, (x0 + high / 2.0, (y0 + y1) / 2.0), high)
     for cap in wall.wall.caps:
         pen.line((cap.x0, cap.y), (cap.x1, cap.y), "advised-cap")
-
-
-def _save(doc: Document, path: Path) -> None:
-    """Write the drawing as text, with the same line ends on every system."""
-    with path.open("w", encoding=doc.output_encoding, errors="dxfreplace", newline="\n") as file:
-        doc.write(file)
-
-
-@contextmanager
-def _same_bytes_always() -> Iterator[None]:
-    """Fixed dates and ids in what is written, so that two runs can be compared."""
-    before = options.write_fixed_meta_data_for_testing
-    options.write_fixed_meta_data_for_testing = True
-    try:
-        yield
-    finally:
-        options.write_fixed_meta_data_for_testing = before

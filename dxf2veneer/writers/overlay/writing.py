@@ -10,16 +10,13 @@ The source is only read. What is written twice is byte for byte the same.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from ezdxf import options  # type: ignore[attr-defined]
 from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import new
-from ezdxf.lldxf.const import DXF12
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.units import unit_by_name
@@ -43,9 +40,10 @@ from dxf2veneer.writers.overlay.graft.anatomy import Anatomy, anatomy_of
 from dxf2veneer.writers.overlay.graft.donor import donor_of
 from dxf2veneer.writers.overlay.graft.splice import Splice
 from dxf2veneer.writers.overlay.ground import ground_of
-from dxf2veneer.writers.overlay.layers import NAME_LENGTH, R12_NAME_LENGTH, layer_names
+from dxf2veneer.writers.overlay.layers import layer_names
 from dxf2veneer.writers.overlay.legend import LEGEND_REACH
 from dxf2veneer.writers.overlay.pen import Pen
+from dxf2veneer.writers.overlay.saving import check_names, same_bytes_always, save
 from dxf2veneer.writers.texts import Box
 
 __all__ = ["OverlayError", "write_overlay"]
@@ -79,11 +77,12 @@ def write_overlay(
     job = takeoff.job
     content = source.read_bytes() if source.is_file() else b""
     base = _base(takeoff, drawing, source, content, document)
-    _check_names(base.doc, source, job.output.layer_prefix)
+    prefix = job.output.layer_prefix
+    check_names(base.doc, source, prefix, layer_names(prefix).values())
     try:
         pen = Pen(
             base.doc,
-            prefix=job.output.layer_prefix,
+            prefix=prefix,
             inches_per_unit=drawing.inches_per_unit,
             course_in=min(p.panel.height for p in takeoff.products),
             with_source=base.same_handles,
@@ -96,7 +95,7 @@ def write_overlay(
     if job.output.overlay_only and shown:
         _show(base.doc, shown, drawing.inches_per_unit)
     try:
-        with _same_bytes_always():
+        with same_bytes_always():
             write_whole(path, _saving(base, pen, job.output, content))
     except OSError:
         raise
@@ -183,42 +182,15 @@ def _saving(base: _Base, pen: Pen, output: Output, content: bytes) -> Callable[[
         return Splice(base.anatomy, base.doc, output.layer_prefix).write
     pen.seal(BLANK_SEAL)
     binary = output.binary or (not output.overlay_only and is_binary(content))
-    return partial(_save, base.doc, binary=binary)
-
-
-def _check_names(doc: Document, source: Path, prefix: str) -> None:
-    """Refuse a prefix whose layer names the drawing can't hold."""
-    longest = max(map(len, layer_names(prefix).values()))
-    is_old = doc.dxfversion <= DXF12
-    room = R12_NAME_LENGTH if is_old else NAME_LENGTH
-    if longest > room:
-        raise OverlayError(
-            message(
-                "overlay-prefix-long",
-                file=str(source),
-                prefix=prefix[:room],
-                old=is_old,
-                most=room,
-                over=longest - room,
-            )
-        )
+    return partial(save, base.doc, binary=binary)
 
 
 def _new(drawing: Drawing, version: str) -> Document:
     """An empty drawing in the unit of the given one."""
-    with _same_bytes_always():
+    with same_bytes_always():
         doc = new(version)
     doc.header["$INSUNITS"] = unit_by_name(drawing.units).code
     return doc
-
-
-def _save(doc: Document, path: Path, *, binary: bool) -> None:
-    """Write the drawing, a text drawing with the same line ends on every system."""
-    if binary:
-        doc.saveas(path, fmt="bin")
-        return
-    with path.open("w", encoding=doc.output_encoding, errors="dxfreplace", newline="\n") as file:
-        doc.write(file)
 
 
 def _show(doc: Document, box: Box, inches: float) -> None:
@@ -226,14 +198,3 @@ def _show(doc: Document, box: Box, inches: float) -> None:
     x0, y0, x1, y1 = box
     height = max(y1 - y0, (x1 - x0) / 2) * _MARGIN
     doc.set_modelspace_vport(height / inches, ((x0 + x1) / 2 / inches, (y0 + y1) / 2 / inches))
-
-
-@contextmanager
-def _same_bytes_always() -> Iterator[None]:
-    """Fixed dates and ids in what is written, so that two runs can be compared."""
-    before = options.write_fixed_meta_data_for_testing
-    options.write_fixed_meta_data_for_testing = True
-    try:
-        yield
-    finally:
-        options.write_fixed_meta_data_for_testing = before

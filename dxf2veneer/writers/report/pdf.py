@@ -10,10 +10,7 @@ left to a library that is an optional extra, because it weighs as much as all th
 
 from __future__ import annotations
 
-import importlib.util
-import json
 from collections.abc import Iterable, Sequence
-from importlib.resources import files
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
@@ -21,11 +18,10 @@ from xml.etree import ElementTree
 from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.textio.escaping import legible
-from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.writers.elevation.frame import Frame
 from dxf2veneer.writers.elevation.picture import elevation_svg, style_text
-from dxf2veneer.writers.markup import Markup, seen, tag
+from dxf2veneer.writers.markup import Markup, tag
 from dxf2veneer.writers.report.areas import tiles_of
 from dxf2veneer.writers.report.courses import course_tables
 from dxf2veneer.writers.report.legend import keys_of
@@ -33,30 +29,14 @@ from dxf2veneer.writers.report.notices import basis, notices
 from dxf2veneer.writers.report.order import order_tables
 from dxf2veneer.writers.report.page import about_wall, sums, title_of
 from dxf2veneer.writers.sizes import fitting_scale, scale_words
+from dxf2veneer.writers.typeset import PAPERS, write_pages
 from dxf2veneer.writers.words import Callout, alert_words, places_of, wall_title
 
 Block = dict[str, Any]
 
-_PAPERS = {
-    "letter": (279.4, 215.9),
-    "tabloid": (431.8, 279.4),
-    "A4": (297.0, 210.0),
-    "A3": (420.0, 297.0),
-}
-"""Long and short side in millimeters (ANSI/ASME Y14.1 and ISO 216; from memory)."""
-
 _MARGIN, _AROUND = 12.0, 46.0
 """Margin of a page, and what title, legend and foot of an elevation's page take of its height, in
 millimeters."""
-
-
-def is_available() -> bool:
-    """Whether the optional extra is installed.
-
-    Returns:
-        True where PDFs can be written.
-    """
-    return importlib.util.find_spec("typst") is not None
 
 
 def write_pdf(takeoff: Takeoff, path: Path) -> None:
@@ -69,13 +49,7 @@ def write_pdf(takeoff: Takeoff, path: Path) -> None:
     Raises:
         OSError: It can't be written.
     """
-    import typst
-
-    template = files("dxf2veneer.writers.report").joinpath("report.typ").read_bytes()
-    content = json.dumps(seen(content_of(takeoff)), ensure_ascii=False)
-    pages = typst.compile(template, format="pdf", sys_inputs={"content": content}, timestamp=0)
-    seal = f"% {BLANK_SEAL}\n".encode()  # a comment after the end of a PDF changes nothing in it
-    write_whole(path, lambda draft: draft.write_bytes(pages + seal))
+    write_pages("dxf2veneer.writers.report", "report.typ", content_of(takeoff), path)
 
 
 def content_of(takeoff: Takeoff) -> dict[str, Any]:
@@ -104,7 +78,7 @@ def content_of(takeoff: Takeoff) -> dict[str, Any]:
         "title": title_of(takeoff),
         "alert": f"{alert}; see the notices" if (alert := alert_words(takeoff)) else "",
         "about": [legible(text) for text in (about.company, about.note) if text],
-        "paper": _PAPERS[paper],
+        "paper": PAPERS[paper],
         "tiles": tiles_of(takeoff),
         "summary": blocks_of(sums(takeoff)),
         "sheets": [_sheet(takeoff, wall, places, paper) for wall in takeoff.walls],
@@ -118,7 +92,7 @@ def _sheet(
 ) -> dict[str, Any]:
     """One elevation: its picture and the size at which that is to scale on the paper."""
     frame, display = Frame.of(takeoff, wall), takeoff.job.output.display
-    long, short = _PAPERS[paper]
+    long, short = PAPERS[paper]
     room = (long - 2 * _MARGIN) / MM_PER_INCH, (short - 2 * _MARGIN - _AROUND) / MM_PER_INCH
     scale = fitting_scale(frame.width, frame.height, room, display)
     return {

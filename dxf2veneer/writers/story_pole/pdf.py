@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Sequence
-from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
 from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import StoryPole, Takeoff
 from dxf2veneer.textio.escaping import legible
-from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.wording.measures import length_text
-from dxf2veneer.writers.markup import seen
 from dxf2veneer.writers.sizes import fitting_scale, scale_words
 from dxf2veneer.writers.story_pole.labels import Datum, datum_of_pole, rows_of, walls_named
 from dxf2veneer.writers.story_pole.rod import View, rod_svg
+from dxf2veneer.writers.typeset import write_pages
 from dxf2veneer.writers.words import alert_words, file_name
 
 PART_IN, LAP_IN = 8.0, 0.5
@@ -42,13 +39,8 @@ def write_poles_pdf(takeoff: Takeoff, poles: Sequence[StoryPole], path: Path) ->
     Raises:
         OSError: It can't be written.
     """
-    import typst
-
-    template = files("dxf2veneer.writers.story_pole").joinpath("pole.typ").read_bytes()
-    content = json.dumps(seen(content_of(takeoff, poles)), ensure_ascii=False)
-    pages = typst.compile(template, format="pdf", sys_inputs={"content": content}, timestamp=0)
-    seal = f"% {BLANK_SEAL}\n".encode()  # a comment after the end of a PDF changes nothing in it
-    write_whole(path, lambda draft: draft.write_bytes(pages + seal))
+    held = content_of(takeoff, poles)
+    write_pages("dxf2veneer.writers.story_pole", "pole.typ", held, path)
 
 
 def content_of(takeoff: Takeoff, poles: Sequence[StoryPole]) -> dict[str, Any]:

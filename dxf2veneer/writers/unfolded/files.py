@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 import textwrap
 from collections.abc import Callable, Iterator
@@ -16,6 +15,7 @@ from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.elevation.picture import style_text
 from dxf2veneer.writers.markup import Markup, number, tag
 from dxf2veneer.writers.sizes import fitting_scale, scale_words
+from dxf2veneer.writers.typeset import dots_of
 from dxf2veneer.writers.unfolded.courses import coursed
 from dxf2veneer.writers.unfolded.sketch import sketched
 from dxf2veneer.writers.unfolded.strips import Placed, Strip, strips_of
@@ -74,24 +74,13 @@ def write_unfolded(takeoff: Takeoff, path: Path) -> None:
 def _write(takeoff: Takeoff, path: Path, draw: Draw, foot: str) -> None:
     svg = strips_svg(takeoff, draw, foot)
     if path.suffix.lower() == ".png":
-        content = _png(svg) + BLANK_SEAL.encode()  # behind a PNG's end, where nothing is read
+        content = (
+            dots_of(svg, _DOTS) + BLANK_SEAL.encode()
+        )  # behind a PNG's end, where nothing is read
     else:
         text = f'<?xml version="1.0" encoding="UTF-8"?>\n<!-- {BLANK_SEAL} -->\n{svg}\n'
         content = text.encode()
     write_whole(path, lambda draft: draft.write_bytes(content))
-
-
-def _png(svg: str) -> bytes:
-    """The picture in dots, by the typesetter of the optional extra."""
-    import typst
-
-    source = (
-        "#set page(width: auto, height: auto, margin: 0pt)\n"
-        '#image(bytes(json(bytes(sys.inputs.content)).svg), format: "svg")\n'
-    )
-    held = json.dumps({"svg": svg}, ensure_ascii=False)
-    made = typst.compile(source.encode(), format="png", ppi=_DOTS, sys_inputs={"content": held})
-    return bytes(made[0] if isinstance(made, list) else made)
 
 
 def strips_svg(takeoff: Takeoff, draw: Draw, foot: str) -> Markup:

@@ -32,6 +32,9 @@ from dxf2veneer.writers.workbook.summary_parts import (
 )
 from dxf2veneer.writers.workbook.tiles import Tile, write_tiles
 
+_UNPRICED = "What do items without a price cost? The supplier knows; the sheet Order marks them. "
+_NO_WAGE = "What does an hour of work cost you? The sheet Inputs has a place for it. "
+_UNRATED = "Is this work yours? It has no rate on the sheet Inputs and is not in the price: "
 _LONGEST = 400
 """Signs of the names of work without a rate."""
 _SHOWN = 6
@@ -78,12 +81,8 @@ def write_first(
     net = sources.walls.sum_where("net", **{scope_key(0): '"yes"'})
     asked = _asked(takeoff, order)
     live = {
-        f"{missing(cells.items)}>0": (
-            '"What do items without a price cost? The supplier knows; the sheet Order marks them. "'
-        ),
-        f'{labour_sum(cells.labour)}=""': (
-            '"What does an hour of work cost you? The sheet Inputs has a place for it. "'
-        ),
+        f"{missing(cells.items)}>0": f'"{_UNPRICED}"',
+        f'{labour_sum(cells.labour)}=""': f'"{_NO_WAGE}"',
         f"{unrated(cells.labour)}>0": _unrated_words(takeoff, order, cells.labour),
     }
     open_facts = "+".join(f"IF({is_so},1,0)" for is_so in live)
@@ -120,7 +119,9 @@ def write_first(
     ))  # fmt: skip
     if takeoff.parts:
         row = _by_product(sheet, row + 12, takeoff, order, cells) - 10
-    return _questions(sheet, row + 12, asked, live, lines=2 if order.bid.open else 1)
+    unrated_work = (say(w.what, takeoff.job.output.display) for w in order.labour if w.is_open)
+    longest = len(_UNPRICED + _NO_WAGE + _UNRATED + ", ".join(unrated_work))
+    return _questions(sheet, row + 12, asked, live, lines=math.ceil(longest / LINE))
 
 
 def _by_product(
@@ -151,8 +152,7 @@ def _unrated_words(takeoff: Takeoff, order: Order, labour: PlacedTable) -> str:
         f'IF({labour.cell("cost", n)}="{NO_RATE}",{for_formula(f", {name}")},"")'
         for n, name in enumerate(names)
     )
-    asked = '"Is this work yours? It has no rate on the sheet Inputs and is not in the price: "'
-    return f'{asked}&MID({found},3,{_LONGEST})&"."'
+    return f'"{_UNRATED}"&MID({found},3,{_LONGEST})&"."'
 
 
 def _boxes(order: Order, cells: OrderCells, key: str, name: str) -> Tile:
