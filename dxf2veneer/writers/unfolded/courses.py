@@ -15,19 +15,17 @@ from dxf2veneer.writers.unfolded.strips import Placed
 from dxf2veneer.writers.words import EDGE_WORDS, datum_of
 
 
-def coursed(takeoff: Takeoff, placed: Placed, ground: Canvas, key: str) -> Iterator[Markup]:
+def coursed(takeoff: Takeoff, placed: Placed, ground: Canvas) -> Iterator[Markup]:
     """One wall of a strip.
 
     Args:
         takeoff: The takeoff.
         placed: The wall.
         ground: Places of its drawing in the picture.
-        key: What ids in the picture begin with; none are needed here.
 
     Returns:
         The drawing, from the back to the front.
     """
-    del key
     entry, course = placed.entry, takeoff.product.panel.height
     marks = color_marks(takeoff)
     yield tag("path", {"class": "veneer", "d": ground.region(entry.wall.region)})

@@ -21,7 +21,7 @@ from dxf2veneer.writers.unfolded.sketch import sketched
 from dxf2veneer.writers.unfolded.strips import Placed, Strip, strips_of
 from dxf2veneer.writers.words import alert_words, wall_title
 
-Draw = Callable[[Takeoff, Placed, Canvas, str], Iterator[Markup]]
+Draw = Callable[[Takeoff, Placed, Canvas], Iterator[Markup]]
 
 _ROOM = (16.0, 24.0)
 """Width and height on paper that a picture is fitted into, in inches."""
@@ -102,9 +102,9 @@ def strips_svg(takeoff: Takeoff, draw: Draw, foot: str) -> Markup:
     parts, top = [], around
     for n, (strip, (x0, _, _, y1)) in enumerate(zip(strips, boxes, strict=True)):
         rows: list[float] = []
-        for k, placed in enumerate(strip):
+        for placed in strip:
             ground = Canvas(x0 - placed.dx - around, y1 - placed.dy + top)
-            parts.append(tag("g", None, *draw(takeoff, placed, ground, f"s{n}w{k}")))
+            parts.append(tag("g", None, *draw(takeoff, placed, ground)))
             parts.append(_name(placed, ground, course, rows))
         top += boxes[n][3] - boxes[n][1] + gap + course * max(0, len(rows) - 1)
     alert = alert_words(takeoff)

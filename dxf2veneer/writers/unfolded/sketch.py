@@ -25,23 +25,23 @@ _DEPTH = 0.35
 _About = dict[str, str | float | None]
 
 
-def sketched(takeoff: Takeoff, placed: Placed, ground: Canvas, key: str) -> Iterator[Markup]:
+def sketched(takeoff: Takeoff, placed: Placed, ground: Canvas) -> Iterator[Markup]:
     """One wall of a strip.
 
     Args:
         takeoff: The takeoff.
         placed: The wall.
         ground: Places of its drawing in the picture.
-        key: What ids in the picture begin with.
 
     Returns:
         The drawing, from the back to the front.
     """
     entry, course = placed.entry, takeoff.product.panel.height
-    clip = tag("clipPath", {"id": f"{key}-wall"}, _path(ground.region(entry.quantities.veneer)))
+    key = f"{entry.wall.id}-veneer"
+    clip = tag("clipPath", {"id": key}, _path(ground.region(entry.quantities.veneer)))
     yield tag("defs", None, clip)
     yield _path(ground.region(entry.wall.region), fill=_JOINT)
-    yield tag("g", {"clip-path": f"url(#{key}-wall)"}, *_stones(takeoff, entry, ground, course))
+    yield tag("g", {"clip-path": f"url(#{key})"}, *_stones(takeoff, entry, ground, course))
     line: _About = {"stroke": _JOINT, "stroke-width": 0.04 * course}
     yield _path(ground.region(entry.quantities.trim_region), fill=_TRIM, **line)
     yield _path(ground.region(entry.quantities.cap_region), fill=_CAP, **line)
