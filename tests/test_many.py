@@ -486,7 +486,8 @@ def test_an_interrupt_ends_soon_leaves_nothing_half_and_the_next_run_goes_on(
         start_new_session=True, preexec_fn=heard,
     )  # fmt: skip
     until = time.monotonic() + 300
-    while not (out / RECORD).exists() and running.poll() is None and time.monotonic() < until:
+    begun = lambda: (out / RECORD).exists() and b"\n" in (out / RECORD).read_bytes()  # noqa: E731
+    while not begun() and running.poll() is None and time.monotonic() < until:
         time.sleep(0.02)
     began = time.monotonic()
     if number == signal.SIGINT:

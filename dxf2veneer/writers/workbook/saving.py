@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime
 import io
 import os
@@ -38,7 +39,12 @@ class _InMemory(ExcelWriter):
         ws._drawing.charts, ws._drawing.images = ws._charts, ws._images
         held = io.BytesIO()
         writer: Any = WorksheetWriter(ws, held)
-        writer.write()
+        try:
+            writer.write()
+        except BaseException:  # an interrupt: closed here, or the half sheet complains when freed
+            with contextlib.suppress(Exception):
+                writer.xf.close()
+            raise
         ws._rels = writer._rels
         archive: Any = vars(self)["_archive"]
         archive.writestr(ws.path[1:], held.getvalue())
