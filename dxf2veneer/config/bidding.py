@@ -234,6 +234,8 @@ EXCLUSIONS = (
 
 
 _HOURS = as_number(0.0, 1000.0)
+_AREA = "square foot (square meter by metric rates)"
+_RUN = "foot (meter by metric rates)"
 _ASKED = "0 where it is not yours to do; no default: without one the bid says that it is left out"
 
 
@@ -248,6 +250,13 @@ class Labour:
         2.0, "people at work together", as_number(1.0, 100.0), "2", basis=_INVENTED
     )
     day: float = setting(8.0, "hours of a working day", as_number(1.0, 24.0), "8", basis=_INVENTED)
+    rates: str | None = setting(
+        None,
+        "areas and runs that rates of work and of the bid go by: imperial (square feet, feet) or "
+        "metric (square meters, meters); without it the units of [output] display in the job file",
+        as_choice("imperial", "metric"),
+        '"metric"',
+    )
     flat: float = setting(
         0.1, "hours to lay a flat piece", as_number(0.0, 100.0), "0.1", basis=_INVENTED
     )
@@ -271,25 +280,25 @@ class Labour:
         0.2, "hours to set a cap or trim stone", as_number(0.0, 100.0), "0.2", basis=_INVENTED
     )
     layout: float | None = setting(
-        None, f"hours to lay out a square foot of net area; {_ASKED}", _HOURS, "0.005"
+        None, f"hours to lay out a {_AREA} of net area; {_ASKED}", _HOURS, "0.005"
     )
     barrier: float | None = setting(
         None,
-        f"hours to hang the barrier on a square foot of the walls that have one; {_ASKED}",
+        f"hours to hang the barrier on a {_AREA} of the walls that have one; {_ASKED}",
         _HOURS,
         "0.01",
     )
     strips: float | None = setting(
-        None, f"hours to set a foot of starter strip; {_ASKED}", _HOURS, "0.05"
+        None, f"hours to set a {_RUN} of starter strip; {_ASKED}", _HOURS, "0.05"
     )
-    caulk: float | None = setting(None, f"hours to caulk a foot; {_ASKED}", _HOURS, "0.02")
+    caulk: float | None = setting(None, f"hours to caulk a {_RUN}; {_ASKED}", _HOURS, "0.02")
     setup: float | None = setting(None, f"hours to set up on site; {_ASKED}", _HOURS, "4")
     cleanup: float | None = setting(
-        None, f"hours to clean up after a square foot of net area; {_ASKED}", _HOURS, "0.005"
+        None, f"hours to clean up after a {_AREA} of net area; {_ASKED}", _HOURS, "0.005"
     )
     scaffold: float | None = setting(
         None,
-        f"hours to put up, move and take down scaffold for a square foot of gross area; {_ASKED}",
+        f"hours to put up, move and take down scaffold for a {_AREA} of gross area; {_ASKED}",
         _HOURS,
         "0.02",
     )

@@ -21,7 +21,7 @@ from dxf2veneer.config.checks import (
     as_tables,
     refuse_twice,
 )
-from dxf2veneer.config.tasks import MEASURES
+from dxf2veneer.config.tasks import MEASURES, in_rate_unit
 
 How = Literal["amount", "rate", "percent", "margin"]
 
@@ -86,15 +86,22 @@ class Charge(NamedTuple):
         """The amount, the rate or the per cent."""
         return float(getattr(self, self.how))
 
-    @property
-    def working(self) -> Message:
-        """How the line is worked, in words."""
+    def working(self, is_metric: bool) -> Message:
+        """How the line is worked, in words.
+
+        Args:
+            is_metric: Whether rates go by square meters and meters.
+
+        Returns:
+            The words.
+        """
         value, below = self.value, self.below
         if self.amount is not None:
             return message("bid-by-amount", below=below, of=self.of)
         if self.rate is not None:
-            per, least, of = self.per, self.least, self.of
-            return message("bid-by-rate", value=value, per=per, least=least, below=below, of=of)
+            per, unit = self.per or "", in_rate_unit(self.per or "", is_metric)[0]
+            each = message("rate-for-each", value=value, per=per, unit=unit)
+            return message("bid-by-rate", each=each, least=self.least, below=below, of=self.of)
         if self.margin is not None:
             return message("bid-by-margin", value=value)
         return message("bid-by-percent", value=value, of=self.of, least=self.least, below=below)

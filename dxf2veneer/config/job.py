@@ -725,6 +725,17 @@ class Job:
         """Where the value of ``section.key`` came from."""
         return dict(self.origins).get(key, DEFAULT)
 
+    @property
+    def metric_rates(self) -> bool:
+        """Whether rates of work and of the bid go by square meters and meters.
+
+        The option ``--display`` changes what people read, never what a rate in a file is for.
+        """
+        if self.labour.rates is not None:
+            return self.labour.rates == "metric"
+        by_option = self.origin_of("output.display").kind == "option"
+        return self.output.display == "metric" and not by_option
+
     def items(self) -> dict[str, Any]:
         """Every setting by ``section.key``, in order."""
         return {

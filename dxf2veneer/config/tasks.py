@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.units import WrongItemError
 from dxf2veneer.config.checks import as_choice, as_name, as_number, as_tables, refuse_twice
+from dxf2veneer.config.goods import METRIC
 
 MEASURES: Mapping[str, str] = {
     "net_area": "sqft",
@@ -36,6 +37,24 @@ MEASURES: Mapping[str, str] = {
 }
 """What a takeoff measures that a rate can go by, and the unit of each; ``job`` is always one."""
 
+
+def in_rate_unit(measure: str, is_metric: bool) -> tuple[str, float]:
+    """The unit that rates by a measure go by.
+
+    Args:
+        measure: A key of ``MEASURES``; another word has no unit.
+        is_metric: Whether rates go by square meters and meters.
+
+    Returns:
+        The unit, and how many of it make one of that of ``MEASURES``.
+    """
+    unit = MEASURES.get(measure, "")
+    for ours, metric in METRIC.items():
+        if is_metric and ours == unit:
+            return metric
+    return unit, 1.0
+
+
 STANDARD: Mapping[str, str] = {
     "layout": "net_area",
     "barrier": "barrier_area",
@@ -48,7 +67,7 @@ STANDARD: Mapping[str, str] = {
 """What the trade does on every wall: settings of the section ``labour`` and what each goes by
 (common practice, no published source)."""
 
-UNITS = ("sqft", "ft", "each", "piece", "cut", "hour", "day")
+UNITS = ("sqft", "ft", "m2", "m", "each", "piece", "cut", "hour", "day")
 """Units of a quantity given by hand; a day is one of the whole crew."""
 
 

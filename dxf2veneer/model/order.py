@@ -237,6 +237,8 @@ class BidLine:
     """The amount, the rate or the per cent as given."""
     per: str | None = None
     """What a rate is for each of."""
+    unit: str = ""
+    """The unit of an area, a run or a count among these."""
     quantity: Decimal | None = None
     """How many of that there are."""
     of: tuple[str, ...] = ()

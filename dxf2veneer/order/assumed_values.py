@@ -6,7 +6,7 @@ from dxf2veneer.basics.messages import Area, Length, Message, Value, message
 from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.additions import Addition
 from dxf2veneer.config.charges import Charge
-from dxf2veneer.config.tasks import Task
+from dxf2veneer.config.tasks import Task, in_rate_unit
 from dxf2veneer.config.treatments import Treatment
 from dxf2veneer.config.wall_rows import GivenEdge, GivenOpening, WallRow
 
@@ -96,12 +96,13 @@ def _opening(one: GivenOpening) -> Message:
     )
 
 
-def value_of(key: str, value: object) -> Value:
+def value_of(key: str, value: object, is_metric: bool = False) -> Value:
     """A setting's value with its unit, as a list of assumptions shows it.
 
     Args:
         key: The setting, ``section.key``; empty for a part of a list.
         value: Its value.
+        is_metric: Whether rates go by square meters and meters.
 
     Returns:
         The value; a table of the job file as a message.
@@ -114,16 +115,17 @@ def value_of(key: str, value: object) -> Value:
     if isinstance(value, WallRow):
         return _wall_row(value)
     if isinstance(value, Charge):
-        return message("charge-as-written", name=value.name, working=value.working)
+        return message("charge-as-written", name=value.name, working=value.working(is_metric))
     if isinstance(value, Task):
-        return message("task-as-written", **value._asdict())
+        unit = value.unit or in_rate_unit(value.measure or "", is_metric)[0]
+        return message("task-as-written", **value._replace(unit=unit)._asdict())
     if isinstance(value, Treatment):
         said = {k: v for k, v in value._asdict().items() if v not in (None, (), "")}
         walls = (*value.elevations, *value.layers) or value.walls
         told = tuple(_said(k, v) for k, v in said.items() if k not in _WHERE)
         return message("treatment-as-written", walls=walls, says=told)
     if isinstance(value, tuple):
-        return tuple(value_of("", part) for part in value)
+        return tuple(value_of("", part, is_metric) for part in value)
     if isinstance(value, float) and not isinstance(value, bool):
         if key == "deduction.threshold_sqft":
             return Area(value * SQUARE_INCHES_PER_SQUARE_FOOT)

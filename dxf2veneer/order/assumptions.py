@@ -15,6 +15,7 @@ from dxf2veneer.config.bidding import COMMON_SCRAP
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import Product
+from dxf2veneer.config.tasks import STANDARD, in_rate_unit
 from dxf2veneer.model import (
     Assumption,
     Drawing,
@@ -93,6 +94,7 @@ _EFFECTS: dict[str, Message] = {
     "labour.partial": message("effect-partial"),
     "labour.opening": message("effect-opening"),
     "labour.stone": message("effect-stone"),
+    "labour.rates": message("effect-rates"),
     "labour.layout": message("effect-layout"),
     "labour.barrier": message("effect-barrier"),
     "labour.strips": message("effect-strips"),
@@ -233,9 +235,13 @@ def _settings(job: Job, priced_on: datetime.date | None) -> Iterator[Assumption]
     settled: dict[str, float | str] = {"courses.clearance_most": job.courses.highest}
     if priced_on is not None:
         settled["prices.as_of"] = priced_on.isoformat()
+    settled["labour.rates"] = "metric" if job.metric_rates else "imperial"
     values = job.items() | settled
     for key, effect in _EFFECTS.items():
-        name, value = message("key", key=key), value_of(key, values[key])
+        name, value = message("key", key=key), value_of(key, values[key], job.metric_rates)
+        unit, _ = in_rate_unit(STANDARD.get(key.removeprefix("labour."), ""), job.metric_rates)
+        if unit not in ("", "each"):
+            effect = message("effect-for-each", unit=unit, effect=effect)
         yield Assumption(key, name, value, job.origin_of(key), effect)
 
 

@@ -11,6 +11,7 @@ from dxf2veneer.basics.tolerances import QUOTIENT_PLACES
 from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.config.bidding import Bid, Labour
 from dxf2veneer.config.charges import Charge, margins_from
+from dxf2veneer.config.tasks import in_rate_unit
 from dxf2veneer.model import BidLine, BidSum, LabourLine, OrderLine
 from dxf2veneer.model.order import pallets_of, weight_of
 from dxf2veneer.order.arithmetic import cents, exact, tidy
@@ -21,6 +22,7 @@ def bid_sum(
     labour: Sequence[LabourLine],
     bid: Bid,
     counts: Mapping[str, Decimal | None],
+    is_metric: bool = False,
 ) -> BidSum:
     """The bid.
 
@@ -29,6 +31,7 @@ def bid_sum(
         labour: The lines of labor.
         bid: The user's lines, the least price and how it is rounded.
         counts: What rates go by, as ``counts_of`` gives it.
+        is_metric: Whether rates go by square meters and meters.
 
     Returns:
         Its lines; amounts are None from the first one that rests on a missing price or wage. Work
@@ -43,7 +46,7 @@ def bid_sum(
         BidLine("labour", "", "labour", by_hours, work, total((materials, work))),
     ]
     for number, charge in enumerate(bid.lines):
-        listed.append(_charged(charge, listed, margins_from(bid.lines, number), counts))
+        listed.append(_charged(charge, listed, margins_from(bid.lines, number), counts, is_metric))
     listed += _least(bid, listed[-1].running)
     listed += _rounded(bid, listed[-1].running)
     missing = [line.key for line in ours if line.chosen.cost is None]
@@ -105,7 +108,11 @@ def total(amounts: Iterable[Decimal | None]) -> Decimal | None:
 
 
 def _charged(
-    charge: Charge, above: Sequence[BidLine], share: float, counts: Mapping[str, Decimal | None]
+    charge: Charge,
+    above: Sequence[BidLine],
+    share: float,
+    counts: Mapping[str, Decimal | None],
+    is_metric: bool,
 ) -> BidLine:
     """A line of the user's, below those above; ``share`` is its per cent of the price and that of
     the margins right after it.
@@ -133,12 +140,13 @@ def _charged(
         "charge",
         charge.name,
         charge.kind,
-        charge.working,
+        charge.working(is_metric),
         amount,
         total((above[-1].running, amount)),
         how=charge.how,
         value=value,
         per=charge.per,
+        unit=in_rate_unit(charge.per or "", is_metric)[0],
         quantity=quantity,
         of=charge.of,
         base=base if charge.how in ("percent", "margin") or charge.below is not None else None,

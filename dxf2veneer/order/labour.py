@@ -10,7 +10,7 @@ from typing import Literal, NamedTuple
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
-from dxf2veneer.config.tasks import MEASURES, STANDARD, Task
+from dxf2veneer.config.tasks import STANDARD, Task, in_rate_unit
 from dxf2veneer.model import (
     Corner,
     CoursePlan,
@@ -69,8 +69,12 @@ def labour_of(
     trims = sum(_trims(lot) for lot in lots)
     flat, corner, cuts, partial = _estimated(walls, lots) if plan is None else _planned(walls, plan)
     pieces = Pieces(flat.quantity, corner.quantity, cuts.quantity, partial.quantity)
-    more = work_by_area(job.order.additions, product)
-    measured = _with_more(measures(walls, corners, pieces, job.walls), more)
+    more = {
+        key: tuple(one._replace(value=_in_rates(key, one.value, job)) for one in own)
+        for key, own in work_by_area(job.order.additions, product).items()
+    }
+    ours = measures(walls, corners, pieces, job.walls)
+    measured = _with_more({key: _in_rates(key, value, job) for key, value in ours.items()}, more)
     flat, corner, cuts, partial = (
         _more_of(counted, more[key])
         for counted, key in (
@@ -111,6 +115,11 @@ More = Mapping[str, Sequence[OfArea]]
 """What walls known by their area alone have of each measure."""
 
 
+def _in_rates(measure: str, value: float, job: Job) -> float:
+    """A measure in the unit that the job's rates go by."""
+    return in_rate_unit(measure, job.metric_rates)[1] * value
+
+
 def _with_more(measured: Mapping[str, float], more: More) -> dict[str, float]:
     """The measures, with those walls."""
     return {
@@ -122,15 +131,15 @@ def _with_more(measured: Mapping[str, float], more: More) -> dict[str, float]:
 def _standard(measured: Mapping[str, float], more: More, job: Job) -> Iterator[LabourLine]:
     """What the trade does on every wall; open questions where the job gives no hours."""
     for key, measure in STANDARD.items():
-        counted = _of_measure(measure, measured, more)
-        unit = "job" if measure == "job" else MEASURES[measure]
+        counted = _of_measure(measure, measured, more, job)
+        unit = "job" if measure == "job" else in_rate_unit(measure, job.metric_rates)[0]
         yield _line(key, _STANDARD[key], unit, counted, job)
 
 
-def _of_measure(measure: str, measured: Mapping[str, float], more: More) -> _Counted:
+def _of_measure(measure: str, measured: Mapping[str, float], more: More, job: Job) -> _Counted:
     """A count that is a measure of the takeoff."""
     why, own = message("labor-by-measure", measure=measure), tuple(more.get(measure, ()))
-    unit = MEASURES.get(measure, "")
+    unit, _ = in_rate_unit(measure, job.metric_rates)
     return _Counted(measured[measure], _told(why, own, unit), measure=measure, by_area=own)
 
 
@@ -141,8 +150,8 @@ def _task(task: Task, measured: Mapping[str, float], more: More, job: Job) -> La
     """
     work = job.labour
     if task.measure is not None:
-        unit = MEASURES[task.measure]
-        counted = _of_measure(task.measure, measured, more)
+        unit, _ = in_rate_unit(task.measure, job.metric_rates)
+        counted = _of_measure(task.measure, measured, more, job)
     else:
         counted = _Counted(task.quantity or 0.0, message("labor-by-hand"))
         unit = task.unit or "each"

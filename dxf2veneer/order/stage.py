@@ -77,7 +77,8 @@ def order(
     sent = deliveries(plain_lines, [w.wall for w in walls], corners, plan, job, product, parts)
     lines = with_pallets(plain_lines, sent)
     labour, measured = labour_of(walls, corners, plan, job, product, parts)
-    bid = bid_sum(lines, labour, job.bid, counts_of(measured, lines, labour, job.labour))
+    counts = counts_of(measured, lines, labour, job.labour)
+    bid = bid_sum(lines, labour, job.bid, counts, job.metric_rates)
     reach = [few_studs(o.walls, o.product.goods.panel_fastener, job.order.framing) for o in lots]
     hours = float(sum(line.hours for line in labour))
     return Order(

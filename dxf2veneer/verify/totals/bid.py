@@ -83,6 +83,8 @@ def check_measures(takeoff: Takeoff, order: Order) -> Iterator[Notice]:
     feet = {key: run / 12.0 for key, run in inches.items()}
     by_hand = math.fsum(one.area for one in takeoff.job.order.additions)
     feet |= {key: area / SQUARE_INCHES_PER_SQUARE_FOOT + by_hand for key, area in areas.items()}
+    if takeoff.job.metric_rates:
+        feet = {k: v * (0.3048**2 if k in areas else 0.3048) for k, v in feet.items()}
     feet |= {"openings": float(t.openings), "walls": float(len(takeoff.walls)), "job": 1.0}
     used = [(line.key, line.measure, line.quantity) for line in order.labour]
     for line, asked in zip(order.bid.lines[2:], takeoff.job.bid.lines, strict=False):

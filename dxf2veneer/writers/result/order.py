@@ -306,6 +306,7 @@ def _bid_line(line: BidLine) -> BidLineJson:
         "how": line.how,
         "value": _money(line.value),
         "per": line.per,
+        "per_unit": line.unit or None,
         "quantity": _money(line.quantity),
         "of": list(line.of),
         "base": _money(line.base),

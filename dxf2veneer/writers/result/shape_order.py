@@ -139,6 +139,7 @@ class BidLineJson(TypedDict):
     ]
     value: Annotated[float | None, "The amount, the rate or the per cent as given."]
     per: Annotated[str | None, "What a rate is for each of."]
+    per_unit: Annotated[str | None, "The unit of an area, a run or a count among these."]
     quantity: Annotated[float | None, "How many of that there are."]
     of: Annotated[list[str], "Kinds of cost that it is taken of; none for the running total."]
     base: float | None

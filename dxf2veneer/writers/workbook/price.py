@@ -154,7 +154,8 @@ def _write_names(
         )
         put(_cell(sheet, at, 1), Formula(f'IF({name}="","",{name})'))
         found = f"INDEX({rates.range('unit')},MATCH({per},{rates.range('per')},0))"
-        of_size = f'IF(OR({found}="{UNITS["sqft"]}",{found}="{UNITS["ft"]}"),", "&{found},"")'
+        sizes = ",".join(f'{found}="{UNITS[unit]}"' for unit in ("sqft", "ft", "m2", "m"))
+        of_size = f'IF(OR({sizes}),", "&{found},"")'
         each = f'IF({how}="rate"," x "&{per}&IFERROR({of_size},""),"")'
         unit = f'IF({how}="percent"," %",IF({how}="margin"," % margin",{each}))'
         told = f'IF(OR({value}="",{how}="amount"),"",{value}&{unit})'

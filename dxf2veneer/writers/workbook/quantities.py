@@ -23,6 +23,7 @@ from dxf2veneer.writers.workbook.columns import Column, Display, Formula, Row
 from dxf2veneer.writers.workbook.counting import Sources
 from dxf2veneer.writers.workbook.input_items import NAMES, OTHERS, UNITS, weight_unit
 from dxf2veneer.writers.workbook.inputs import Inputs
+from dxf2veneer.writers.workbook.links import into
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import widen, write_note, write_title
 from dxf2veneer.writers.workbook.reckoned import Measured
@@ -254,20 +255,21 @@ def _measures(
     for work in subject.labour:
         is_gross = work.measure == "barrier_area" and behind_all
         measure = "gross_area" if is_gross else work.measure
-        text = measure_of_walls(measure, subject.scope.walls, display, subject.number)
+        text = measure_of_walls(measure, subject.scope.walls, display, work.unit, subject.number)
         if work.measure == "caulk_run" and ("caulk", "area") in rows:
-            text = _caulk_run(subject, ways.cell("measured", rows["caulk", "area"]))
+            text = _caulk_run(subject, ways.cell("measured", rows["caulk", "area"]), work.unit)
         if text:
             found[work.key] = text
     return found
 
 
-def _caulk_run(subject: Subject, measured: str) -> str:
-    """Formula text: feet of caulk, without what was added by hand, which nobody measured."""
+def _caulk_run(subject: Subject, measured: str, unit: str) -> str:
+    """Formula text: the caulk's run in a unit, without what was added by hand."""
     ways = [w for line in subject.lines if line.key == "caulk" for w in line.ways]
     added = math.fsum(way.added for way in ways if way.mode == "area")
     joints = f"({measured}-{added!r})" if added else measured
-    return f"ROUND({joints}{'/0.3048' if subject.product.is_metric else ''},6)"
+    goods = Display("metric" if subject.product.is_metric else "imperial")
+    return f"ROUND({joints}{into(unit, goods)},6)"
 
 
 def _listed(

@@ -14,8 +14,8 @@ from openpyxl.worksheet.datavalidation import DataValidation
 
 from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.config.charges import DELIVERED, WORKED
-from dxf2veneer.config.tasks import MEASURES
-from dxf2veneer.model import LabourLine, Order
+from dxf2veneer.config.tasks import MEASURES, in_rate_unit
+from dxf2veneer.model import LabourLine, Order, Takeoff
 from dxf2veneer.writers.workbook.alternates import Priced
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import QUANTITY, Column, Display, Formula, Row
@@ -34,6 +34,7 @@ _OF_WORK = {
     "openings": "opening",
 }
 """Measures that are the quantity of a kind of work."""
+_KNOWN = (*DELIVERED, *WORKED, *MEASURES)
 _DOWN = 3
 """Rows below the lines of the bid at which the table begins."""
 
@@ -52,6 +53,7 @@ def rate_key(number: int) -> str:
 
 def add_rates(
     book: Workbook,
+    takeoff: Takeoff,
     order: Order,
     inputs: Inputs,
     priced: Sequence[Priced],
@@ -62,6 +64,7 @@ def add_rates(
 
     Args:
         book: The workbook.
+        takeoff: The takeoff.
         order: The order with its alternates.
         inputs: Where the inputs stand.
         priced: The bid's own order and the alternates.
@@ -76,20 +79,21 @@ def add_rates(
     display = Display(inputs.display)
     columns = [Column("per", "A rate can be for each of", 30), Column("unit", "Unit", 11)]
     columns += [Column(rate_key(n), one.name, 11, QUANTITY) for n, one in enumerate(priced)]
+    units = {key: in_rate_unit(key, takeoff.job.metric_rates)[0] for key in _KNOWN}
     of_order = [
         {
             **_delivered(one),
-            **_measured(one, subject, counted, display, dict(made.measures)),
+            **_measured(one, subject, counted, units, display, dict(made.measures)),
         }
         for one, subject, counted, made in zip(priced, subjects, quantities, orders, strict=True)
     ]
     rows: list[Row] = [
         {
             "per": key,
-            "unit": UNITS.get(MEASURES.get(key, ""), MEASURES.get(key, "")),
+            "unit": UNITS.get(units[key], units[key]),
             **{rate_key(n): Formula(texts[key]) for n, texts in enumerate(of_order)},
         }
-        for key in (*DELIVERED, *WORKED, *MEASURES)
+        for key in _KNOWN
     ]
     at = inputs.charges.last + _DOWN
     write_note(sheet, at, "What rates go by", columns=len(columns), bold=True)
@@ -123,6 +127,7 @@ def _measured(
     priced: Priced,
     subject: Subject,
     counted: Quantities,
+    units: Mapping[str, str],
     display: Display,
     measures: Mapping[str, float],
 ) -> dict[str, str]:
@@ -133,5 +138,5 @@ def _measured(
     live["pieces"] = f"{live['flat_pieces']}+{live['corner_pieces']}"
     for key in MEASURES:
         if priced.walls and key not in live:
-            live[key] = measure_of_walls(key, priced.walls, display, priced.number)
+            live[key] = measure_of_walls(key, priced.walls, display, units[key], priced.number)
     return {key: live.get(key) or repr(round(measures[key], 6)) for key in MEASURES}

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER
 from dxf2veneer.model import Corner, Order, Takeoff
 from dxf2veneer.writers.workbook.cells import PlacedTable
 from dxf2veneer.writers.workbook.columns import Column, Display, Row
+from dxf2veneer.writers.workbook.links import into
 
 _LONGEST_NAME = 24
 """Signs of an alternate's name in the heading of its column."""
@@ -72,24 +72,25 @@ _WALL_COLUMNS = {
 """Measures that are the sum of a column of the walls."""
 
 
-def measure_of_walls(measure: str, walls: PlacedTable, display: Display, number: int = 0) -> str:
+def measure_of_walls(
+    measure: str, walls: PlacedTable, display: Display, unit: str, number: int = 0
+) -> str:
     """Formula text: a measure of the takeoff as the sheet of the walls has it.
 
     Args:
         measure: Key of the measure.
         walls: Where the walls stand.
         display: Units of the sheets.
+        unit: The unit that rates by it go by.
         number: Whose walls: 0 for the bid's own, from 1 for alternates.
 
     Returns:
-        Square feet or feet, rounded to six places; empty for a measure that the sheet has not.
+        The measure in that unit, rounded to six places; empty for a measure that the sheet has not.
     """
     if measure not in _WALL_COLUMNS:
         return ""
-    is_area = measure.endswith("_area")
-    into = f"*{SQUARE_FEET_PER_SQUARE_METER!r}" if is_area else "/0.3048"
     total = walls.sum_where(_WALL_COLUMNS[measure], **{scope_key(number): '"yes"'})
-    return f"ROUND({total}{into if display.is_metric else ''},6)"
+    return f"ROUND({total}{into(unit, display)},6)"
 
 
 @dataclass(frozen=True)

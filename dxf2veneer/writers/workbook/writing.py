@@ -215,7 +215,7 @@ def _add_order(
     base = Priced("Base bid", "", items, labour, order.bid, pallets, links.walls)
     is_metric = takeoff.product.is_metric
     priced = [dataclasses.replace(one, in_kilograms=is_metric) for one in (base, *alternates)]
-    rates = add_rates(book, order, inputs, priced, subjects, quantities)
+    rates = add_rates(book, takeoff, order, inputs, priced, subjects, quantities)
     price = add_price(book, takeoff, order, inputs, priced, net, rates)
     cells = OrderCells(price, items, labour, supplier)
     if takeoff.shares:
