@@ -21,6 +21,7 @@ from dxf2veneer.coursing.bands import course_wall
 from dxf2veneer.coursing.choice import start_of, start_tables, with_panels
 from dxf2veneer.coursing.groups import course_groups
 from dxf2veneer.coursing.notices import course_notices
+from dxf2veneer.coursing.numbering import numbered
 from dxf2veneer.coursing.search import StartSearch, search_start
 from dxf2veneer.measure import measure_wall, trim_notices
 from dxf2veneer.model import (
@@ -92,7 +93,7 @@ def lay_out(
     measured = _measured(walls, job, product, progress)
     starts = _starts(measured, corners, job, product)
     with timed(_LOG, "coursing") as counts:
-        bare = _coursed(measured, starts, job, product)
+        bare = _coursed(measured, starts, corners, job, product)
         counts["courses"] = sum(len(w.courses.courses) for w in bare)
     notices = [n for w in walls for n in trim_notices(w, job.trim)]
     notices += course_notices(bare, corners, starts, job, product)
@@ -132,7 +133,7 @@ def laid_before(
         dataclasses.replace(
             w, courses=dataclasses.replace(w.courses, pieces=earlier.pieces[w.wall.id])
         )
-        for w in _coursed(measured, starts, job, product)
+        for w in _coursed(measured, starts, corners, job, product)
     )
     flat, corner = (
         StockCount(sum(u.kind == kind for u in earlier.units), 0, 0.0, 0, 0, 0, ())
@@ -170,7 +171,7 @@ def lay_out_kept(
     kept = {table.walls: table.present.start for table in before.starts}
     searches = [search_start(g) for g in course_groups(measured, corners, job, product)]
     starts = start_tables(searches, {}, takes_best=job.courses.start == "best", kept=kept)
-    coursed = _coursed(measured, starts, job, product)
+    coursed = _coursed(measured, starts, corners, job, product)
     notices = [n for w in walls for n in trim_notices(w, job.trim)]
     notices += course_notices(coursed, corners, starts, job, product)
     laid: tuple[WallTakeoff, ...] = tuple(coursed)
@@ -248,14 +249,16 @@ def coursed_at(
 def _coursed(
     measured: Sequence[WallQuantities],
     starts: Sequence[StartTable],
+    corners: Sequence[Corner],
     job: Job,
     product: Product,
 ) -> list[WallTakeoff]:
-    """Each wall with the courses of the start that its group is laid with."""
-    return [
+    """Each wall with the courses of the start that its group is laid with, and their numbers."""
+    coursed = [
         WallTakeoff(m.wall, m, course_wall(m, job, product, start_of(starts, m.wall.id)))
         for m in measured
     ]
+    return numbered(coursed, corners)
 
 
 def planned(
@@ -313,7 +316,7 @@ def _judged(
         spread=spread_of(laid, plan, job, product),
     )
     plan = dataclasses.replace(plan, mitres=mitres_of(laid, plan, job, product))
-    notices = list(notices_of(breaks, [w.wall for w in laid]))
+    notices = list(notices_of(breaks, laid))
     if plan.spread:
         notices += blend_notices(plan.spread, laid)
     if plan.is_cut_short:

@@ -212,7 +212,9 @@ def _on_site(
 ) -> tuple[Recognised, LaidOut, SiteMeasures, CutChanges | None]:
     """Walls as measured on site, laid out with what can be kept of the plan before, and what that
     changes in the cut list."""
-    on_site = as_measured(drawn.walls, drawn.corners, sheet)
+    on_site = as_measured(
+        drawn.walls, drawn.corners, sheet, {w.wall.id: w.courses.below for w in before.walls}
+    )
     site = dataclasses.replace(on_site.measures, before=earlier.file if earlier else "")
     _refuse_unknown_courses(before, site)
     told = [*on_site.notices, *site_notices(site, job.plan.tolerance)]
@@ -272,6 +274,7 @@ def _checked(
             site,
             ordered.priced_on,
             laid.parts,
+            laid.walls,
         ),
         order=ordered,
         shares=shares,

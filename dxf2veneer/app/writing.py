@@ -198,7 +198,11 @@ def _crew_papers(
         from dxf2veneer.coursing.story_poles import story_poles
         from dxf2veneer.writers.story_pole import write_poles_pdf, write_poles_svg
 
-        poles = story_poles(takeoff.walls, takeoff.product.panel.height)
+        poles = [
+            pole
+            for product, walls in takeoff.by_product()
+            for pole in story_poles(walls, product.panel.height)
+        ]
         for path in outputs.poles:
             draw = write_poles_pdf if path.suffix.lower() == ".pdf" else write_poles_svg
             yield path, partial(draw, takeoff, poles)

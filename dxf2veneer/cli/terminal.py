@@ -166,7 +166,7 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
             )
     yield from _alike(plan)
     if plan.look and plan.look.joints:
-        yield look_line(plan, plan.look)
+        yield look_line(plan, plan.look, takeoff.course_number)
     if plan.handling and plan.handling.offcuts:
         yield handling_line(plan, plan.handling, takeoff.job.plan.offcut_wait)
     if plan.mitres and plan.mitres.pairs:

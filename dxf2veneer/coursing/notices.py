@@ -12,7 +12,15 @@ from dxf2veneer.basics.tolerances import BARE_GROUND_SQIN, LINE_MEETS_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.geometry.boundary import boundary
-from dxf2veneer.model import Conflict, Corner, StartTable, Wall, WallQuantities, WallTakeoff
+from dxf2veneer.model import (
+    Conflict,
+    Corner,
+    StartTable,
+    Wall,
+    WallCourses,
+    WallQuantities,
+    WallTakeoff,
+)
 
 
 def course_notices(
@@ -106,7 +114,7 @@ def wall_notices(wall: WallTakeoff, height: float) -> Iterator[Notice]:
         _at_wall(code, report, measured.wall, at)
         for code, report in _starter_troubles(measured, courses.starter_y, height)
     )
-    yield from _slivers(measured, courses.conflicts)
+    yield from _slivers(measured, courses)
 
 
 def _starter_troubles(
@@ -141,23 +149,23 @@ def _base_rise(measured: WallQuantities) -> float:
     return max(ends) - min(ends) if ends else 0.0
 
 
-def _slivers(measured: WallQuantities, conflicts: Sequence[Conflict]) -> Iterator[Notice]:
+def _slivers(measured: WallQuantities, courses: WallCourses) -> Iterator[Notice]:
     """One notice for all slivers of a kind at one height, such as those of a row of windows or of
     rafter ends."""
     equal: dict[tuple[int, str, float], list[Conflict]] = {}
-    for conflict in conflicts:
+    for conflict in courses.conflicts:
         if conflict.sliver:
             key = conflict.course, conflict.what, round(conflict.strip, 6)
             equal.setdefault(key, []).append(conflict)
-    yield from (_sliver(measured, alike) for alike in equal.values())
+    yield from (_sliver(measured, courses, alike) for alike in equal.values())
 
 
-def _sliver(measured: WallQuantities, alike: Sequence[Conflict]) -> Notice:
+def _sliver(measured: WallQuantities, courses: WallCourses, alike: Sequence[Conflict]) -> Notice:
     wall, first = measured.wall, alike[0]
     opening = next((o.opening for o in measured.openings if o.opening.id == first.opening), None)
     report = message(
         "sliver",
-        course=first.course + 1,
+        course=courses.number(first.course),
         strip=Length(first.strip),
         what=first.what,
         owners=tuple(dict.fromkeys(c.opening or wall.id for c in alike)),

@@ -25,6 +25,7 @@ from dxf2veneer.model import (
     PoleMark,
     PoleWhat,
     StoryPole,
+    WallCourses,
     WallTakeoff,
 )
 
@@ -37,7 +38,7 @@ def story_poles(walls: Sequence[WallTakeoff], course_height: float) -> tuple[Sto
     above the level line or the lowest base.
 
     Args:
-        walls: The walls with their courses.
+        walls: The walls of one product with their courses.
         course_height: Height of a course in inches.
 
     Returns:
@@ -64,32 +65,28 @@ def _is_same(one: WallTakeoff, other: WallTakeoff) -> bool:
 
 def _pole(walls: Sequence[WallTakeoff], course_height: float) -> StoryPole:
     level = walls[0].wall.level_y
-    lowest = min(w.courses.starter_y for w in walls)
     zero = min(w.wall.box[1] for w in walls) if level is None else level
-    marks = [mark for wall in walls for mark in _marks(wall, zero, lowest, course_height)]
+    marks = [mark for wall in walls for mark in _marks(wall, zero)]
     if level is not None:
         marks.append(PoleMark("level", 0.0, tuple(w.wall.id for w in walls)))
     return StoryPole(
         drawing=walls[0].wall.drawing,
         walls=tuple(w.wall.id for w in walls),
-        below=tuple(_below(w, lowest, course_height) for w in walls),
         datum="base" if level is None else "level",
         course_height=course_height,
         marks=tuple(_merged(sorted(marks, key=lambda m: (m.height, _ORDER.index(m.what))))),
     )
 
 
-def _marks(
-    entry: WallTakeoff, zero: float, lowest: float, course_height: float
-) -> Iterator[PoleMark]:
+def _marks(entry: WallTakeoff, zero: float) -> Iterator[PoleMark]:
     """Every mark of one wall."""
     wall, courses = entry.wall, entry.courses
-    own, below = (wall.id,), _below(entry, lowest, course_height)
+    own = (wall.id,)
     yield PoleMark("base", wall.box[1] - zero, own)
     for line in courses.starter_lines:
         yield PoleMark("starter", line.y - zero, own)
     for course in courses.courses:
-        yield PoleMark("course", course.y0 - zero, own, below + course.index + 1)
+        yield PoleMark("course", course.y0 - zero, own, courses.number(course.index))
     caps = [cap.y for cap in wall.caps]
     for y in caps:
         yield PoleMark("cap", y - zero, own)
@@ -104,19 +101,13 @@ def _marks(
             edges[opening.id, "sill"] = measured.sill_y
             yield PoleMark("sill", measured.sill_y - zero, (opening.id,))
     for met in courses.conflicts:
-        yield _meeting(met, wall.id, edges, below, zero)
-
-
-def _below(entry: WallTakeoff, lowest: float, course_height: float) -> int:
-    """Courses of the pole under the first one of a wall."""
-    return round((entry.courses.starter_y - lowest) / course_height)
+        yield _meeting(met, courses, edges, zero)
 
 
 def _meeting(
     met: Conflict,
-    wall: str,
+    courses: WallCourses,
     edges: Mapping[tuple[str, ConflictWhat], float],
-    below: int,
     zero: float,
 ) -> PoleMark:
     """Where panels end: at the head, sill or top itself, or off it where trim or a cap lies
@@ -130,8 +121,8 @@ def _meeting(
     return PoleMark(
         what=what,
         height=met.y - zero,
-        refs=(met.opening or wall,),
-        course=below + met.course + 1,
+        refs=(met.opening or courses.wall,),
+        course=courses.number(met.course),
         strip=met.strip,
         is_sliver=met.sliver,
         beyond=met.what if what == "panels" else None,

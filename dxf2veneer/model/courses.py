@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Literal
 
 from dxf2veneer.geometry import Region
 from dxf2veneer.model.pieces import Piece
 
+CourseNumbers = Callable[[str, int], int]
+"""The number that outputs give a course, by its wall's id and its index there."""
 ConflictWhat = Literal["head", "sill", "top", "cap"]
 StarterFrom = Literal["base", "level"]
 """What gave the starter line its height: the wall's base or a level line."""
@@ -83,6 +86,20 @@ class WallCourses:
     rise: int = 0
     """Courses from the level line that ties it to other walls up to its own first one; 0 where none
     does."""
+    below: int = 0
+    """Courses under its own first one, of walls whose courses have their numbers together with
+    it."""
+
+    def number(self, index: int) -> int:
+        """The number that every output gives a course; walls on one level line share it.
+
+        Args:
+            index: Its index on this wall, 0 the first.
+
+        Returns:
+            The number, 1 the lowest course of those walls.
+        """
+        return self.below + index + 1
 
     @property
     def turn(self) -> int:

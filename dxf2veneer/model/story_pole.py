@@ -26,7 +26,7 @@ class PoleMark:
     refs: tuple[str, ...]
     """Ids of what lies there: openings for heads, sills and panels, else walls."""
     course: int | None = None
-    """The course it lies in, or begins: counted from the pole's lowest course, 1 the first."""
+    """The number of the course that it lies in, or begins."""
     strip: float = 0.0
     """Height of the strip that its course is ripped to there, in inches; 0 where the course line
     runs clean."""
@@ -44,8 +44,6 @@ class StoryPole:
     """Index of their drawing."""
     walls: tuple[str, ...]
     """Their ids."""
-    below: tuple[int, ...]
-    """For each wall how many courses of the pole lie under its first one."""
     datum: PoleDatum
     """What heights are counted from."""
     course_height: float
@@ -62,11 +60,6 @@ class StoryPole:
     def top(self) -> float:
         """Height of the highest mark."""
         return self.marks[-1].height
-
-    def own_courses(self, course: int) -> tuple[tuple[str, int], ...]:
-        """Walls that have a course and call it by another number, with that number."""
-        numbered = zip(self.walls, self.below, strict=True)
-        return tuple((wall, course - below) for wall, below in numbered if 0 < below < course)
 
     @property
     def name(self) -> str:

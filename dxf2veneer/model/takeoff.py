@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 from dxf2veneer.basics.messages import Message, Value
 from dxf2veneer.basics.notices import Level, Notice
@@ -138,6 +139,21 @@ class Takeoff:
     def product_of(self, wall: str) -> Product:
         """The product that a wall is laid with, by the wall's id."""
         return next((p.product for p in self.parts if wall in p.walls), self.product)
+
+    def course_number(self, wall: str, index: int) -> int:
+        """The number that every output gives a course, by the wall's id and its index there."""
+        return self._first_numbers.get(wall, 1) + index
+
+    @cached_property
+    def _first_numbers(self) -> dict[str, int]:
+        return {w.wall.id: w.courses.number(0) for w in self.walls}
+
+    def by_product(self) -> Iterator[tuple[Product, tuple[WallTakeoff, ...]]]:
+        """Each product of the job with the walls that are laid with it."""
+        if not self.parts:
+            yield self.product, self.walls
+        for part in self.parts:
+            yield part.product, tuple(w for w in self.walls if w.wall.id in part.walls)
 
     @property
     def products(self) -> tuple[Product, ...]:

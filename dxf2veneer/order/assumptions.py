@@ -24,6 +24,7 @@ from dxf2veneer.model import (
     SiteMeasures,
     StartTable,
     WallKind,
+    WallTakeoff,
 )
 from dxf2veneer.order.assumed_values import value_of
 
@@ -168,6 +169,7 @@ def assumptions(
     site: SiteMeasures | None = None,
     priced_on: datetime.date | None = None,
     parts: Sequence[Part] = (),
+    walls: Sequence[WallTakeoff] = (),
 ) -> tuple[Assumption, ...]:
     """Everything that the numbers rest on.
 
@@ -180,13 +182,14 @@ def assumptions(
         site: What was measured on site, if anything.
         priced_on: The day on which prices had to hold; None where none has a last day.
         parts: The walls of each product, where the job has several.
+        walls: The walls as laid out, whose courses have numbers.
 
     Returns:
         Sizes measured on site, the unit of each drawing, the settings, the starts that were chosen,
         what panels by area rest on, the product's values and the rules of measuring.
     """
     return (
-        *(_on_site(site) if site else ()),
+        *(_on_site(site, walls) if site else ()),
         *(_unit(d, job) for d in drawings),
         *_settings(job, priced_on),
         *(_chosen(table, job) for table in starts if job.courses.start == "best"),
@@ -197,7 +200,7 @@ def assumptions(
     )
 
 
-def _on_site(site: SiteMeasures) -> Iterator[Assumption]:
+def _on_site(site: SiteMeasures, walls: Sequence[WallTakeoff]) -> Iterator[Assumption]:
     """Each drawn size that a measured one replaces, and the courses that are laid."""
     for size in site.sizes:
         owner = size.opening or size.wall
@@ -207,9 +210,10 @@ def _on_site(site: SiteMeasures) -> Iterator[Assumption]:
         effect = message("effect-site-size", drawn=Length(size.drawn), off=off)
         key = f"site.{owner}.{size.what}"
         yield Assumption(key, name, Length(size.measured), size.origin, effect)
+    coursed = {w.wall.id: w.courses for w in walls}
     for wall, courses in groupby(site.laid, key=lambda one: one.wall):
         laid = list(courses)
-        real = tuple(c.course + 1 for c in laid if c.joints is not None)
+        real = tuple(coursed[wall].number(c.course) for c in laid if c.joints is not None)
         yield Assumption(
             f"site.{wall}.laid",
             message("site-courses-laid", wall=wall),

@@ -109,7 +109,7 @@ def order(
                     *_about_quotes(_lines_of(lot, lines), lot.prices, lot.product),
                     *_about_work(bid, job),
                     *_about_counts(_lines_of(lot, lines), plan, lot.product),
-                    *_about_studs(few, job, lot.product),
+                    *_about_studs(few, lot),
                     *_about_additions(job),
                     *_about_trucks(sent, job, lot.product),
                 )
@@ -245,18 +245,19 @@ def _about_trucks(parts: Sequence[Delivery], job: Job, product: Product) -> Iter
         yield Notice("TRUCK_TOO_SMALL", what)
 
 
-def _about_studs(reach: Sequence[StudReach], job: Job, product: Product) -> Iterator[Notice]:
+def _about_studs(reach: Sequence[StudReach], lot: Lot) -> Iterator[Notice]:
     if reach:
         first = reach[0].piece
+        courses = next(w.courses for w in lot.walls if w.wall.id == first.wall)
         yield Notice(
             "FEW_STUDS",
             message(
                 "few-studs",
                 pieces=len(reach),
-                studs=product.goods.panel_fastener.studs,
-                framing=Length(job.order.framing),
+                studs=lot.product.goods.panel_fastener.studs,
+                framing=Length(lot.job.order.framing),
                 wall=first.wall,
-                course=first.course + 1,
+                course=courses.number(first.course),
                 piece=first.number,
             ),
         )

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +11,7 @@ from dxf2veneer.basics.messages import TakeoffError
 from dxf2veneer.config.job import Job, with_settings
 from dxf2veneer.config.product import load_product
 from dxf2veneer.drawing import load_drawing
-from dxf2veneer.model import Conflict, Course, WallTakeoff
+from dxf2veneer.model import Conflict, WallCourses, WallTakeoff
 from dxf2veneer.page.marks import Marks
 from dxf2veneer.recognise import recognise
 from dxf2veneer.wording import error_line
@@ -48,29 +47,24 @@ def courses(path: Path, job: Job, marks: Marks) -> dict[str, Any]:
 
 def _wall(wall: WallTakeoff, per_inch: float, display: str) -> dict[str, Any]:
     listed = wall.courses
-    by_index = {c.index: c for c in listed.courses}
     return {
         "id": wall.wall.id,
         "count": len(listed.courses),
         "lines": [[v * per_inch for v in (c.x0, c.y, c.x1, c.y)] for c in listed.lines],
         "starter": [[v * per_inch for v in (c.x0, c.y, c.x1, c.y)] for c in listed.starter_lines],
-        "slivers": [
-            _sliver(c, by_index, wall.wall.id, per_inch, display)
-            for c in listed.conflicts
-            if c.sliver
-        ],
+        "slivers": [_sliver(c, listed, per_inch, display) for c in listed.conflicts if c.sliver],
     }
 
 
 def _sliver(
-    conflict: Conflict, by_index: Mapping[int, Course], wall: str, per_inch: float, display: str
+    conflict: Conflict, listed: WallCourses, per_inch: float, display: str
 ) -> dict[str, Any]:
     low, high = conflict.y - conflict.strip, conflict.y
     if conflict.what == "head":  # what is left of a course above a head
         low, high = conflict.y, conflict.y + conflict.strip
     where = f"{conflict.what} of {conflict.opening}" if conflict.opening else f"{conflict.what}"
-    course = by_index.get(conflict.course)
-    number = f", course {course.index + 1}" if course else ""
+    is_course = any(c.index == conflict.course for c in listed.courses)
+    number = f", course {listed.number(conflict.course)}" if is_course else ""
     box = [v * per_inch for v in (conflict.x0, low, conflict.x1, high)]
     strip = length_text(conflict.strip, display)
-    return {"box": box, "text": f"{wall}: {strip} left at the {where}{number}"}
+    return {"box": box, "text": f"{listed.wall}: {strip} left at the {where}{number}"}

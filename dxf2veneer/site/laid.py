@@ -10,13 +10,14 @@ from dxf2veneer.model import LaidCourse, Wall
 from dxf2veneer.site.slips import Sizes, slip
 
 
-def laid_courses(wall: Wall, own: WallMeasures, sizes: Sizes) -> Iterator[LaidCourse]:
+def laid_courses(wall: Wall, own: WallMeasures, sizes: Sizes, below: int) -> Iterator[LaidCourse]:
     """The courses of a wall that are laid already.
 
     Args:
         wall: The wall as measured.
         own: What the sheet says of it.
         sizes: Names the sheet.
+        below: Courses under its first one, of walls whose courses count with its own.
 
     Yields:
         Them from the bottom up.
@@ -28,7 +29,7 @@ def laid_courses(wall: Wall, own: WallMeasures, sizes: Sizes) -> Iterator[LaidCo
     for one in own.joints:
         if one.at is None:
             continue
-        if one.course > own.laid:
+        if not below < one.course <= below + own.laid:
             above = message("site-joints-not-laid", wall=wall.id, course=one.course, laid=own.laid)
             raise slip(sizes.sheet, wall.id, "joints", above)
         if one.course in real:
@@ -36,9 +37,9 @@ def laid_courses(wall: Wall, own: WallMeasures, sizes: Sizes) -> Iterator[LaidCo
             raise slip(sizes.sheet, wall.id, "joints", twice)
         real[one.course] = _in_order(wall, one.course, one.at, own.fixed, sizes)
     origin, joints = (sizes.sheet.file.origin(wall.id, key) for key in ("laid", "joints"))
-    for course in range(1, own.laid + 1):
-        at = real.get(course)
-        yield LaidCourse(wall.id, course - 1, at, origin if at is None else joints)
+    for course in range(own.laid):
+        at = real.get(below + course + 1)
+        yield LaidCourse(wall.id, course, at, origin if at is None else joints)
 
 
 def _in_order(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -29,13 +29,20 @@ class OnSite(NamedTuple):
     notices: tuple[Notice, ...]
 
 
-def as_measured(walls: Sequence[Wall], corners: Sequence[Corner], sheet: SiteSheet) -> OnSite:
+def as_measured(
+    walls: Sequence[Wall],
+    corners: Sequence[Corner],
+    sheet: SiteSheet,
+    below: Mapping[str, int] | None = None,
+) -> OnSite:
     """The walls of a job as they were measured on site.
 
     Args:
         walls: The walls as drawn, with openings, edges and caps.
         corners: The corners that join them.
         sheet: What was measured.
+        below: By wall the courses under its first one, of walls whose courses count with its own;
+            none where it is not named.
 
     Returns:
         The walls in the same order. A wall of which nothing was measured, or all of it found as
@@ -52,7 +59,7 @@ def as_measured(walls: Sequence[Wall], corners: Sequence[Corner], sheet: SiteShe
     for wall in walls:
         own = of_walls.get(wall.id, WallMeasures())
         new = _moved(wall, own, of_openings, sizes)
-        laid += laid_courses(new, own, sizes)
+        laid += laid_courses(new, own, sizes, (below or {}).get(wall.id, 0))
         moved.append(new)
     measures = SiteMeasures(sheet.path.name, tuple(sizes.differing), sizes.as_drawn, tuple(laid))
     is_moved = any(new is not old for new, old in zip(moved, walls, strict=True))

@@ -49,22 +49,19 @@ def _laid(walls: Sequence[WallTakeoff], site: SiteMeasures) -> Iterator[Notice]:
         if one.joints is None:
             continue
         pieces = _course(by_id[one.wall], one.course)
+        number = by_id[one.wall].courses.number(one.course)
         ends = [p.x1 for p in pieces]
         there = [p.x0 for p in pieces if any(abs(p.x0 - x) <= JUDGE_LENGTH_IN for x in ends)]
         for x in there:
             if not any(abs(x - stated) <= SITE_JOINT_IN + JUDGE_LENGTH_IN for stated in one.joints):
                 yield _wrong(
-                    message(
-                        "laid-joint-unstated", wall=one.wall, course=one.course + 1, at=Length(x)
-                    )
+                    message("laid-joint-unstated", wall=one.wall, course=number, at=Length(x))
                 )
         for x in one.joints:
             near = any(abs(x - own) <= SITE_JOINT_IN + JUDGE_LENGTH_IN for own in there)
             if not near and any(p.x0 + SITE_JOINT_IN < x < p.x1 - SITE_JOINT_IN for p in pieces):
                 yield _wrong(
-                    message(
-                        "laid-joint-missing", wall=one.wall, course=one.course + 1, at=Length(x)
-                    )
+                    message("laid-joint-missing", wall=one.wall, course=number, at=Length(x))
                 )
 
 
@@ -94,8 +91,9 @@ def _still(
         moved = next((b for a, b in zip(*places, strict=False) if a != b), None)
         if moved or len(places[0]) != len(places[1]):
             course, x = (moved[0], moved[1]) if moved else (0, new.wall.box[0])
+            number = new.courses.number(course)
             yield _wrong(
-                message("still-wall-changed", wall=new.wall.id, course=course + 1, at=Length(x))
+                message("still-wall-changed", wall=new.wall.id, course=number, at=Length(x))
             )
 
 
@@ -120,7 +118,7 @@ def _counted(
                     message(
                         "changed-cut-unlisted",
                         wall=new.wall.id,
-                        course=course + 1,
+                        course=new.courses.number(course),
                         at=Length(new.wall.box[0]),
                     )
                 )

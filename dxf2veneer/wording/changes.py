@@ -22,22 +22,23 @@ CHANGE_HEAD = (
 """Headings of the list."""
 
 
-def change_cells(cut: ChangedCut, display: str) -> tuple[str, ...]:
+def change_cells(cut: ChangedCut, course: int, display: str) -> tuple[str, ...]:
     """One row of the list of changed cuts.
 
     Args:
         cut: The changed cut.
+        course: Number of its course.
         display: Units for the reader: ``imperial`` or ``metric``.
 
     Returns:
-        A text for each heading; courses count from 1.
+        A text for each heading.
     """
     before, now = (
         "" if inches is None else length_text(inches, display)
         for inches in (cut.old_length, cut.length)
     )
     return (
-        cut.wall, str(cut.course + 1), str(cut.number), WHAT_WORDS[cut.what], before, now,
+        cut.wall, str(course), str(cut.number), WHAT_WORDS[cut.what], before, now,
         cut.old_stock, cut.stock,
     )  # fmt: skip
 

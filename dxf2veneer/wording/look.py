@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dxf2veneer.basics.tolerances import LOOK_LINE_IN
-from dxf2veneer.model import CoursePlan, Flaw, FlawKind, Look, Mend, mending
+from dxf2veneer.model import CourseNumbers, CoursePlan, Flaw, FlawKind, Look, mending
 from dxf2veneer.wording.measures import length_text
 
 _KINDS: dict[FlawKind, str] = {
@@ -20,12 +20,15 @@ _KINDS: dict[FlawKind, str] = {
 """What a pattern is called."""
 
 
-def look_rows(plan: CoursePlan, look: Look, display: str) -> Iterator[tuple[str, str]]:
+def look_rows(
+    plan: CoursePlan, look: Look, numbers: CourseNumbers, display: str
+) -> Iterator[tuple[str, str]]:
     """The figures of the joints' look, for a table.
 
     Args:
         plan: The plan.
         look: Its look.
+        numbers: Numbers of courses.
         display: Units of lengths: ``imperial`` or ``metric``.
 
     Yields:
@@ -48,7 +51,7 @@ def look_rows(plan: CoursePlan, look: Look, display: str) -> Iterator[tuple[str,
     yield "Short pieces one above the other beside an opening", f"{look.shorts:,}"
     yield "What this look costs", look_price(plan)
     for flaw in look.worst:
-        yield f"Among the worst: {_place(flaw)}", mend_text(mending(flaw, plan.mends))
+        yield f"Among the worst: {_place(flaw, numbers)}", _mended(flaw, plan, numbers)
 
 
 def look_price(plan: CoursePlan) -> str:
@@ -81,12 +84,13 @@ def price_text(panels: int, cuts: int) -> str:
     return more or "nothing"
 
 
-def look_line(plan: CoursePlan, look: Look) -> str:
+def look_line(plan: CoursePlan, look: Look, numbers: CourseNumbers) -> str:
     """The look in one line.
 
     Args:
         plan: The plan.
         look: Its look.
+        numbers: Numbers of courses.
 
     Returns:
         A sentence without its full stop.
@@ -97,32 +101,27 @@ def look_line(plan: CoursePlan, look: Look) -> str:
         parts.append(f"{look.repeats} course{'' if look.repeats == 1 else 's'} repeated")
     worst = look.worst[0] if look.worst else None
     if worst and worst.kind in ("ladder", "stair", "repeat"):
-        parts.append(f"worst {_place(worst)}: {mend_text(mending(worst, plan.mends))}")
+        parts.append(f"worst {_place(worst, numbers)}: {_mended(worst, plan, numbers)}")
     price = look_price(plan)
     cost = f"; that look costs {price} (--look off)" if price != "nothing" else ""
     return f"Look of the joints: {', '.join(parts)}{cost}"
 
 
-def mend_text(mend: Mend | None) -> str:
-    """What it would take to have fewer patterns at a place.
-
-    Args:
-        mend: The cheapest way found; None where none was looked for.
-
-    Returns:
-        A text such as ``other joints in course 7 take 1 panel more``.
-    """
+def _mended(flaw: Flaw, plan: CoursePlan, numbers: CourseNumbers) -> str:
+    """What it would take to have fewer patterns at a place."""
+    mend = mending(flaw, plan.mends)
     if mend is None:
         return "not tried, as pieces of it fill up panels of others"
     if mend.panels is None:
         return "no other joints of one course alone keep all rules"
     panels = f"{mend.panels or 'no'} panel{'s' if mend.panels > 1 else ''}"
-    return f"other joints in course {mend.course + 1} take {panels} more"
+    return f"other joints in course {numbers(mend.wall, mend.course)} take {panels} more"
 
 
-def _place(flaw: Flaw) -> str:
+def _place(flaw: Flaw, numbers: CourseNumbers) -> str:
     """Where a pattern is, and what."""
-    courses = f"course {flaw.course + 1}"
+    last = numbers(flaw.wall, flaw.course)
+    courses = f"course {last}"
     if flaw.courses > 1:
-        courses = f"courses {flaw.course + 2 - flaw.courses} to {flaw.course + 1}"
+        courses = f"courses {last + 1 - flaw.courses} to {last}"
     return f"{flaw.wall} {courses}, {_KINDS[flaw.kind]}"

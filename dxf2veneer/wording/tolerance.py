@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
-from dxf2veneer.model import CoursePlan, Fragile, FragileKind, Tolerance
+from dxf2veneer.model import CourseNumbers, CoursePlan, Fragile, FragileKind, Tolerance
 from dxf2veneer.wording.look import price_text
 from dxf2veneer.wording.measures import length_text
 
@@ -43,11 +43,12 @@ _KINDS: dict[FragileKind, _Kind] = {
 }
 
 
-def fragile_words(place: Fragile, off: float, display: str) -> str:
+def fragile_words(place: Fragile, course: int, off: float, display: str) -> str:
     """A place that does not hold when edges are off.
 
     Args:
         place: The place.
+        course: Number of its course.
         off: By how much edges may be off, in inches.
         display: Units of lengths: ``imperial`` or ``metric``.
 
@@ -56,18 +57,19 @@ def fragile_words(place: Fragile, off: float, display: str) -> str:
     """
     kind = _KINDS[place.kind]
     by, edges = (length_text(each, display) for each in (place.by, off))
-    where = f"{place.wall}, course {place.course + 1}"
+    where = f"{place.wall}, course {course}"
     return f"{where}: edges {edges} off: {kind.one}, by {by} at worst; {kind.remedy}"
 
 
 def tolerance_rows(
-    plan: CoursePlan, found: Tolerance, display: str
+    plan: CoursePlan, found: Tolerance, numbers: CourseNumbers, display: str
 ) -> Iterator[tuple[str, str, str]]:
     """The figures of what becomes of a plan when edges are off, for a table.
 
     Args:
         plan: The plan.
         found: What becomes of it.
+        numbers: Numbers of courses.
         display: Units of lengths: ``imperial`` or ``metric``.
 
     Yields:
@@ -78,7 +80,11 @@ def tolerance_rows(
     for kind, told in _KINDS.items():
         number = found.count(kind)
         if number:
-            yield f"Places {told.many}", f"{number:,}", f"{told.remedy}: {_places(found, kind)}"
+            yield (
+                f"Places {told.many}",
+                f"{number:,}",
+                f"{told.remedy}: {_places(found, kind, numbers)}",
+            )
     yield "What room for that costs", _price(plan), ""
 
 
@@ -111,12 +117,12 @@ def _price(plan: CoursePlan) -> str:
     return price_text(plan.room_panels, plan.room_cuts)
 
 
-def _places(found: Tolerance, kind: FragileKind) -> str:
+def _places(found: Tolerance, kind: FragileKind, numbers: CourseNumbers) -> str:
     """The places of a kind by wall: their courses from the bottom, with how many where several."""
     by_wall: dict[str, dict[int, int]] = defaultdict(lambda: defaultdict(int))
     for place in found.places:
         if place.kind == kind:
-            by_wall[place.wall][place.course + 1] += 1
+            by_wall[place.wall][numbers(place.wall, place.course)] += 1
     return "; ".join(f"{wall} {_courses(courses)}" for wall, courses in by_wall.items())
 
 

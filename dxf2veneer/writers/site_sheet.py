@@ -78,7 +78,7 @@ def _wall_lines(taken: WallTakeoff, is_metric: bool) -> Iterator[str]:
             own = [p for p in taken.courses.pieces if p.course == course.index]
             planned = [_length(x - wall.box[0], is_metric) for x in _joints(own)]
             said = f"planned [{', '.join(planned)}]" if planned else "planned without joints"
-            yield f"    {{ course = {course.index + 1}, at = [] }},  # {said}"
+            yield f"    {{ course = {taken.courses.number(course.index)}, at = [] }},  # {said}"
         yield "]"
 
 

@@ -140,7 +140,16 @@ def _changed_cuts(takeoff: Takeoff) -> DataTable:
         "panel",
     )  # fmt: skip
     rows = [
-        (c.wall, c.course + 1, c.number, c.what, c.old_length, c.length, c.old_stock, c.stock)
+        (
+            c.wall,
+            takeoff.course_number(c.wall, c.course),
+            c.number,
+            c.what,
+            c.old_length,
+            c.length,
+            c.old_stock,
+            c.stock,
+        )
         for c in (takeoff.changes.cuts if takeoff.changes else ())
     ]
     return DataTable("changed-cuts", columns, rows)

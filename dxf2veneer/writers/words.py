@@ -168,17 +168,17 @@ def piece_key(wall: str, piece: Piece) -> str:
 
 
 def piece_name(wall: str, course: int, piece: int) -> str:
-    """A piece as a person finds it: courses and pieces count from 1.
+    """A piece as a person finds it.
 
     Args:
         wall: Id of the wall.
-        course: Index of the course.
+        course: Number of the course.
         piece: Number of the piece in the course.
 
     Returns:
         A text such as ``W1, course 1, piece 3``.
     """
-    return f"{wall}, course {course + 1}, piece {piece}"
+    return f"{wall}, course {course}, piece {piece}"
 
 
 def kind_words(piece: Piece) -> str:
@@ -240,11 +240,14 @@ def end_words(piece: Piece) -> str:
     return f"left {END_WORDS[piece.left]}, right {END_WORDS[piece.right]}"
 
 
-def piece_words(wall: str, piece: Piece, display: str, beside: str = "", color: str = "") -> str:
+def piece_words(
+    wall: str, course: int, piece: Piece, display: str, beside: str = "", color: str = ""
+) -> str:
     """A piece in one line.
 
     Args:
         wall: Id of the wall.
+        course: Number of its course.
         piece: The piece.
         display: Units for the reader: ``imperial`` or ``metric``.
         beside: What a miter parts it from in its panel; empty for other pieces.
@@ -254,7 +257,7 @@ def piece_words(wall: str, piece: Piece, display: str, beside: str = "", color: 
         One line.
     """
     parts = (
-        piece_name(wall, piece.course, piece.number),
+        piece_name(wall, course, piece.number),
         kind_words(piece),
         f"{tape(piece.length, display)} long, {tape(piece.height, display)} high",
         angle_words(piece),

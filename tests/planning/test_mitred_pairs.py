@@ -115,12 +115,12 @@ def test_words_and_figures_say_what_lies_side_by_side():
     line = mitre_line(found)
     assert line.startswith(f"Miters: {kept} of 12 pairs lie side by side in one panel")
     assert "6 forced apart" in line and ("broken apart" in line) == bool(broken)
-    rows = list(mitre_rows(found))
+    rows = list(mitre_rows(found, lambda _, course: course + 1))
     assert rows[0][1] == f"{kept} of 12" and rows[1][1] == "6"
-    told = beside_words(found)
+    told = beside_words(found, lambda _, course: course + 1)
     pair = next(p for p in found.pairs if p.state == "kept")
     assert f"W{pair.right.wall[1:]} course {pair.right.course + 1} piece" in told[pair.left]
-    assert beside_words(None) == {}
+    assert beside_words(None, lambda _, course: course + 1) == {}
 
 
 def test_a_job_without_a_bay_has_no_pairs():

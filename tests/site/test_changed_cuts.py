@@ -51,7 +51,7 @@ def test_one_cut_a_course_is_listed_with_its_lengths_and_panels(made):
 
 def test_the_list_in_words(made):
     _, now = made
-    first = change_cells(now.changes.cuts[0], "imperial")
+    first = change_cells(now.changes.cuts[0], now.changes.cuts[0].course + 1, "imperial")
     assert first[:2] == ("W1", "1")
     assert "cut to another length" in first
     assert change_lines(now.changes)[0].startswith("Changed cuts: 5 (5 cut to another length); ")

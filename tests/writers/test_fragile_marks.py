@@ -57,7 +57,7 @@ def test_the_picture_marks_them_and_says_what_to_do(taken):
     (wall,) = takeoff.walls
     picture = str(elevation_svg(takeoff, wall, (), alone=True))
     assert picture.count('class="fragile"') == 1
-    words = fragile_words(fragile_on(takeoff, wall)[0], 0.5, "imperial")
+    words = fragile_words(fragile_on(takeoff, wall)[0], 1, 0.5, "imperial")
     assert words.startswith("W1, course 1: edges 1/2") and "measure first" in words
     assert "measure first" in picture
     keys = [text for text, _ in keys_of(takeoff, wall)]

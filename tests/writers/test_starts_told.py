@@ -24,6 +24,8 @@ STARTS = (
 )  # fmt: skip
 TAKEOFF = dataclasses.replace(takeoff(), starts=STARTS)
 
+COURSES = TAKEOFF.walls[0].courses
+
 
 def head(down, up, course=6):
     return Conflict("head", "W1-O1", course, 80.0, up, up < 2, 24.0, 60.0, up, down)
@@ -31,22 +33,23 @@ def head(down, up, course=6):
 
 def test_a_head_is_lowered_onto_the_line_under_it():
     # the head lies in course 7 (index 6), 1 1/4 over its lower line and 6 3/4 under its upper one
-    inches = move_sentence(head(1.25, 6.75), Display("imperial"))
+    inches = move_sentence(head(1.25, 6.75), COURSES, Display("imperial"))
     assert (
         inches
         == 'lower this head by 1 1/4" and course 7 runs clean; or raise this head by 6 3/4" and '
         "course 8 runs clean"
     )
-    assert move_sentence(head(1.25, 6.75), Display("metric")).startswith(
+    assert move_sentence(head(1.25, 6.75), COURSES, Display("metric")).startswith(
         "lower this head by 32 mm and course 7 runs clean; or raise"
     )
 
 
 def test_the_shorter_move_stands_first_and_none_is_nothing():
-    assert move_sentence(head(7.0, 1.0), Display("imperial")).startswith(
+    assert move_sentence(head(7.0, 1.0), COURSES, Display("imperial")).startswith(
         'raise this head by 1" and course 8 runs clean; or lower'
     )
-    assert 'lower this head by 1/64" and' in move_sentence(head(0.02, 7.98), Display("imperial"))
+    least = move_sentence(head(0.02, 7.98), COURSES, Display("imperial"))
+    assert 'lower this head by 1/64" and' in least
 
 
 def test_a_sill_is_raised_to_the_top_of_its_course():
@@ -54,20 +57,29 @@ def test_a_sill_is_raised_to_the_top_of_its_course():
     # starter
     sill = Conflict("sill", "W1-O1", 3, 30.0, 6.0, False, 24.0, 60.0, 2.0, 6.0)
     assert (
-        move_sentence(sill, Display("imperial"))
+        move_sentence(sill, COURSES, Display("imperial"))
         == 'raise this sill by 2" and course 4 runs clean; or lower this sill by 6" and course 3 '
         "runs clean"
     )
     first = dataclasses.replace(sill, course=0)
-    assert move_sentence(first, Display("imperial")).endswith(
+    assert move_sentence(first, COURSES, Display("imperial")).endswith(
         'lower this sill by 6" and it meets the starter line'
     )
+
+
+def test_courses_are_told_by_the_numbers_that_walls_share():
+    # two courses lie under the wall's first one on another wall of its level line
+    raised = dataclasses.replace(COURSES, below=2)
+    told = move_sentence(head(1.25, 6.75), raised, Display("imperial"))
+    assert "course 9 runs clean; or" in told and told.endswith("course 10 runs clean")
 
 
 def test_what_runs_clean_needs_no_move():
     assert (
         move_sentence(
-            Conflict("top", None, 3, 32.0, 0.0, False, 0.0, 60.0, 0.0, 0.0), Display("imperial")
+            Conflict("top", None, 3, 32.0, 0.0, False, 0.0, 60.0, 0.0, 0.0),
+            COURSES,
+            Display("imperial"),
         )
         == ""
     )

@@ -43,7 +43,7 @@ def without_proof(takeoff):
     plan = takeoff.plan
     breaks = judge(takeoff.walls, plan, takeoff.job, takeoff.product)
     others = [n for n in takeoff.notices if n.code not in ("RULE_YIELDS", "RULE_BROKEN")]
-    own = notices_of(breaks, [w.wall for w in takeoff.walls])
+    own = notices_of(breaks, takeoff.walls)
     return dataclasses.replace(
         takeoff,
         plan=dataclasses.replace(plan, breaks=breaks, exceptions=()),

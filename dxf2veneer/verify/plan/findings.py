@@ -8,7 +8,7 @@ from itertools import groupby
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.rules import PLAN_FAULTS
-from dxf2veneer.model import RuleBreak, RuleState, Wall
+from dxf2veneer.model import RuleBreak, RuleState, WallTakeoff
 
 _CODES: Mapping[RuleState, str] = {
     "forced": "RULE_YIELDS",
@@ -17,7 +17,7 @@ _CODES: Mapping[RuleState, str] = {
 }
 
 
-def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[Notice]:
+def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[WallTakeoff]) -> Iterator[Notice]:
     """Notices of broken rules.
 
     Args:
@@ -28,7 +28,7 @@ def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[N
         ``PLAN_FAULT`` for faults of the plan, ``RULE_YIELDS`` for rules that are forced to give
         way, ``RULE_AS_LAID`` for those that were laid so, ``RULE_BROKEN`` for broken ones.
     """
-    by_id = {wall.id: wall for wall in walls}
+    by_id = {entry.wall.id: entry for entry in walls}
 
     def group(b: RuleBreak) -> tuple[str, str, str]:
         return b.wall, b.rule, _code(b)
@@ -36,7 +36,8 @@ def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[N
     for (wall_id, rule, code), same in groupby(sorted(breaks, key=group), key=group):
         found = list(same)
         first = found[0]
-        wall = by_id.get(wall_id)
+        entry = by_id.get(wall_id)
+        wall = entry.wall if entry else None
         yield Notice(
             code,
             message(
@@ -44,7 +45,7 @@ def notices_of(breaks: Iterable[RuleBreak], walls: Iterable[Wall]) -> Iterator[N
                 rule=str(rule),
                 wall=wall_id,
                 places=len(found),
-                course=first.course + 1,
+                course=entry.courses.number(first.course) if entry else first.course + 1,
                 found=first.message,
                 forced=first.forced,
                 state=first.state,

@@ -82,7 +82,8 @@ def _sheets(
         yield {
             "title": _title(entry, window),
             "about": f"{scale_words(scale, display)}; {datum_words(entry)}; "
-            "course 1 is the lowest, piece 1 the leftmost, as you face the wall",
+            "a course has one number on all walls of a level line, piece 1 is the leftmost, as you "
+            "face the wall",
             "picture": part_svg(takeoff, entry, window, numbers, scale),
             "wide": (window.x1 - window.x0) / scale * MM_PER_INCH
             + (LEFT_PT + RIGHT_PT) / 72.0 * MM_PER_INCH,

@@ -155,7 +155,7 @@ def _courses(
         middle = ground.y((low + high) / 2) + 0.4 * 9.0 * point
         at: _About = {"x": ground.x(window.x0) - 4.0 * point, "y": middle, "text-anchor": "end"}
         bold: _About = {"font-size": 9.0 * point, "font-weight": "700"}
-        yield tag("text", {**at, **bold}, str(course.index + 1))
+        yield tag("text", {**at, **bold}, str(entry.courses.number(course.index)))
         y, x = ground.y(course.y0), ground.x(window.x1)
         line = {"d": f"M{number(x)} {number(y)}h{number(5.0 * point)}", "class": "tick"}
         yield tag("path", {**line, "stroke-width": 0.4 * point})

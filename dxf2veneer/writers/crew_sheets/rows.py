@@ -64,7 +64,7 @@ def rows_of(
     return [
         CutRow(
             number=str(n),
-            piece=f"{piece.course + 1}/{piece.number}",
+            piece=f"{entry.courses.number(piece.course)}/{piece.number}",
             at=length_text(piece.x0 - left, display),
             size=size_words(piece, course, display),
             panel=piece.stock,
@@ -93,9 +93,9 @@ def _rest(wall: str, piece: Piece, parts: PanelParts) -> str:
         return ""
     first, *others = parts.cut_order(unit)
     if parts.part_of(wall, piece) != first:
-        return f"rest of {_short(first)}"
-    return f"rest to {', '.join(map(_short, others))}" if others else ""
+        return f"rest of {_short(first, parts)}"
+    return f"rest to {', '.join(_short(ref, parts) for ref in others)}" if others else ""
 
 
-def _short(ref: PieceRef) -> str:
-    return f"{ref.wall} {ref.course + 1}/{ref.number}"
+def _short(ref: PieceRef, parts: PanelParts) -> str:
+    return f"{ref.wall} {parts.numbers(ref.wall, ref.course)}/{ref.number}"

@@ -217,7 +217,8 @@ def draw_fragile(takeoff: Takeoff, wall: WallTakeoff, ground: Canvas, *, titled:
     off, display = plan.tolerance.off, takeoff.job.output.display
     marks = []
     for place in places:
-        title = tag("title", None, fragile_words(place, off, display)) if titled else Markup()
+        said = fragile_words(place, wall.courses.number(place.course), off, display)
+        title = tag("title", None, said) if titled else Markup()
         marks.append(tag("path", {"d": ground.rings([fragile_mark(wall, place)])}, title))
     width = min(takeoff.product_of(wall.wall.id).panel.height, 12.0) / 60
     return tag("g", {"class": "fragile", "stroke-width": width}, *marks)

@@ -118,12 +118,12 @@ def draw_pieces(
     display, marks = takeoff.job.output.display, color_marks(takeoff)
     line = min(course, 12.0) / 40
     shapes = []
-    beside = beside_words(takeoff.plan.mitres if takeoff.plan else None)
+    beside = beside_words(takeoff.plan.mitres if takeoff.plan else None, takeoff.course_number)
     for p in pieces:
         tint = f"p {tint_of(p, marks)}"
         about = {"class": tint, "data-p": piece_key(id, p), "d": ground.piece(p)}
         told = beside.get(PieceRef(id, p.course, p.number), "")
-        said = piece_words(id, p, display, told, _name(p, marks))
+        said = piece_words(id, wall.courses.number(p.course), p, display, told, _name(p, marks))
         title = tag("title", None, said) if titled else Markup()
         shapes.append(tag("path", about, title))
     overs = (

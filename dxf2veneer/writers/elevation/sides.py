@@ -85,11 +85,14 @@ def _numbers(frame: Frame, sheet: Sheet) -> tuple[Markup, Markup]:
     x = ground.x(frame.wall.wall.box[0]) - 0.9 * t
     near, far = [], []
     for course in frame.wall.courses.courses:
-        middle, text = ground.y((course.y0 + course.y1) / 2), str(course.index + 1)
+        middle, text = (
+            ground.y((course.y0 + course.y1) / 2),
+            str(frame.wall.courses.number(course.index)),
+        )
         if course.index % frame.step == 0:
             sheet.take((x - 0.7 * len(text) * t, middle - 0.4 * t, x, middle + 0.4 * t))
             near.append(tag("text", {"x": x, "y": middle + 0.35 * t}, text))
-        if course.index == 0 or (course.index + 1) % (5 * frame.step) == 0:
+        if course.index == 0 or int(text) % (5 * frame.step) == 0:
             far.append(tag("text", {"x": x, "y": middle + 0.9 * t}, text))
     end = {"text-anchor": "end"}
     return (

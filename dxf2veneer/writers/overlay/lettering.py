@@ -99,7 +99,7 @@ class Lettering:
         if not shown:
             return
         size, gap, top = self._sizes.in_course, self._height, wall.wall.box[3]
-        numbers = [str(course.index + 1) for course in shown]
+        numbers = [str(wall.courses.number(course.index)) for course in shown]
         heights = [length_text(course.y0 - datum_of(wall), self._display) for course in shown]
         wide, wider = (max(width_of(t, size) for t in texts) for texts in (numbers, heights))
         both = self._columns(wall.wall.box, wide + gap + wider, others)

@@ -3,7 +3,7 @@ start."""
 
 from __future__ import annotations
 
-from dxf2veneer.model import Conflict, StartOption, StartTable, Takeoff
+from dxf2veneer.model import Conflict, StartOption, StartTable, Takeoff, WallCourses
 from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
@@ -25,7 +25,7 @@ def course_tables(takeoff: Takeoff) -> Markup:
 def _off_course(takeoff: Takeoff) -> Markup:
     show = takeoff.job.output.display
     rows = [
-        _off_row(w.wall.id, n, c, show)
+        _off_row(w.courses, n, c, show)
         for w in takeoff.walls
         for n, c in enumerate(off_course(w), 1)
     ]
@@ -50,7 +50,10 @@ def _off_course(takeoff: Takeoff) -> Markup:
     )
 
 
-def _off_row(wall: str, number: int, conflict: Conflict, show: str) -> tuple[str, ...]:
+def _off_row(
+    courses: WallCourses, number: int, conflict: Conflict, show: str
+) -> tuple[str, ...]:
+    wall = courses.wall
     link = tag(
         "a",
         {"href": f"#{off_key(wall, number)}", "title": f"show it on {wall}"},
@@ -61,7 +64,7 @@ def _off_row(wall: str, number: int, conflict: Conflict, show: str) -> tuple[str
     return (
         link,
         conflict.what,
-        str(conflict.course + 1),
+        str(courses.number(conflict.course)),
         length_text(conflict.strip, show),
         sliver,
         *moves,

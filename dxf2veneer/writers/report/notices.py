@@ -68,7 +68,12 @@ def _rules(takeoff: Takeoff, walls: dict[str, str]) -> Markup:
         return Markup()
     display = takeoff.job.output.display
     rows = [
-        (_jump(f"R{n}", walls), b.wall, str(b.course + 1), rule_words(b, display))
+        (
+            _jump(f"R{n}", walls),
+            b.wall,
+            str(takeoff.course_number(b.wall, b.course)),
+            rule_words(b, display),
+        )
         for n, b in broken
     ]
     return table(

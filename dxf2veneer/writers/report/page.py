@@ -124,7 +124,7 @@ def _sections(takeoff: Takeoff, places: Sequence[Callout]) -> Iterator[Markup]:
         tables = order_tables(takeoff.order, takeoff.job.output.display)
         yield section("order", "Order and bid", tables)
     if takeoff.changes:
-        changed = change_list(takeoff.changes, takeoff.job.output.display)
+        changed = change_list(takeoff.changes, takeoff.course_number, takeoff.job.output.display)
         yield section("changes", "Changed cuts", changed)
     yield section("notices", "Notices", notices(takeoff, places))
     yield section("basis", "What the numbers rest on", basis(takeoff), tag("p", None, CAUTION))

@@ -51,7 +51,7 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
     Returns:
         The tables.
     """
-    show = takeoff.job.output.display
+    show, numbers = takeoff.job.output.display, takeoff.course_number
     kinds = (("flat", plan.flat), ("corner", plan.corner))
     stock = table(
         "Panels and pieces",
@@ -73,14 +73,15 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
     )
     seen = joined(())
     if plan.look and plan.look.joints:
-        seen = table("Look of the joints", ("What", "Found"), look_rows(plan, plan.look, show))
+        looks = look_rows(plan, plan.look, numbers, show)
+        seen = table("Look of the joints", ("What", "Found"), looks)
     if plan.handling and plan.handling.offcuts:
         wait = takeoff.job.plan.offcut_wait
         rows = handling_rows(plan, plan.handling, wait)
         seen = joined((seen, table("Where offcuts go", ("What", "Found"), rows)))
     if plan.mitres and plan.mitres.pairs:
         above = ("What", "Found", "Where")
-        pairs = table("Mitered pairs", above, mitre_rows(plan.mitres), words=1, tail=1)
+        pairs = table("Mitered pairs", above, mitre_rows(plan.mitres, numbers), words=1, tail=1)
         seen = joined((seen, pairs))
     seen = joined((seen, _colors(takeoff, plan)))
     over = over_line(plan, takeoff.order)
@@ -89,7 +90,7 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
     if takeoff.choices:
         seen = joined((seen, _choices(takeoff.choices, takeoff.order)))
     if plan.tolerance and plan.tolerance.runs:
-        places = tolerance_rows(plan, plan.tolerance, show)
+        places = tolerance_rows(plan, plan.tolerance, numbers, show)
         above = ("What", "Found", "What to do, and where")
         seen = joined((seen, table("Edges that are off on site", above, places, words=1, tail=1)))
     note = tag("p", {"class": "quiet"}, _NOTE)

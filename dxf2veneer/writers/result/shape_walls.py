@@ -66,6 +66,11 @@ class CourseJson(TypedDict):
     """One course and its band."""
 
     index: Annotated[int, "0 is the first course.", Limit("minimum", 0)]
+    number: Annotated[
+        int,
+        "What drawings, sheets and lists call it; walls tied by a level line share it.",
+        Limit("minimum", 1),
+    ]
     y0_in: Inches
     y1_in: Inches
 

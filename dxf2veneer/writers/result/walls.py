@@ -47,7 +47,10 @@ def wall_dict(entry: WallTakeoff) -> WallJson:
         "turn": courses.turn,
         "edges": [_edge(e) for e in wall.edges],
         "openings": [_opening(o) for o in sums.openings],
-        "courses": [{"index": c.index, "y0_in": c.y0, "y1_in": c.y1} for c in courses.courses],
+        "courses": [
+            {"index": c.index, "number": courses.number(c.index), "y0_in": c.y0, "y1_in": c.y1}
+            for c in courses.courses
+        ],
         "conflicts": [_conflict(c) for c in courses.conflicts],
         "pieces": [piece_dict(wall.id, p) for p in courses.pieces],
     }

@@ -127,20 +127,16 @@ def rows_of(pole: StoryPole, datum: Datum) -> list[tuple[str, str, str, str]]:
         (
             datum.height_words(m.height),
             what_words(m, datum),
-            _where(m, pole),
+            _where(m),
             rip_words(m, datum.display),
         )
         for m in reversed(pole.marks)
     ]
 
 
-def _where(mark: PoleMark, pole: StoryPole) -> str:
-    """Openings or walls of a mark; of a course how walls that begin higher up number it."""
-    if mark.what == "level":
-        return ""
-    if mark.what == "course" and mark.course is not None:
-        return ", ".join(f"course {n} of {wall}" for wall, n in pole.own_courses(mark.course))
-    return ", ".join(mark.refs)
+def _where(mark: PoleMark) -> str:
+    """Openings or walls of a mark; none of a line that all have."""
+    return "" if mark.what in ("level", "course") else ", ".join(mark.refs)
 
 
 def walls_named(pole: StoryPole, walls: Sequence[WallTakeoff]) -> str:

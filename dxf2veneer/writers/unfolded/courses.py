@@ -56,8 +56,9 @@ def _numbers(takeoff: Takeoff, placed: Placed, ground: Canvas) -> Iterator[Marku
             continue
         x = ground.x(begins) + 0.3 * size
         y = ground.y((course.y0 + high) / 2) + 0.36 * size
-        words = str(course.index + 1)
-        if course.index % 5 == 0:
+        told = entry.courses.number(course.index)
+        words = str(told)
+        if told % 5 == 1:
             words += f"  {length_text(course.y0 - datum_of(entry), display)}"
         halo: dict[str, str | float | None] = {
             "stroke": "#ffffff",

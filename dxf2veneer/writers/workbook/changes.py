@@ -33,7 +33,11 @@ def add_changes(book: Workbook, takeoff: Takeoff, changes: CutChanges) -> None:
     said = measured_words(takeoff.site) or "nothing is off from the drawing"
     note = f"{said[0].upper()}{said[1:]}. What is not listed is cut as by the plan as drawn."
     write_title(sheet, "Changed cuts", note, columns)
-    rows = [dict(zip(CHANGE_HEAD, change_cells(c, display), strict=True)) for c in changes.cuts]
+    numbers = [takeoff.course_number(c.wall, c.course) for c in changes.cuts]
+    rows = [
+        dict(zip(CHANGE_HEAD, change_cells(c, number, display), strict=True))
+        for c, number in zip(changes.cuts, numbers, strict=True)
+    ]
     placed = place(sheet, HEADER, columns, [dict(row) for row in rows], empty="none")
     last = placed.last + 1
     for text in change_lines(changes):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.model import Conflict, StartOption, StartTable, Takeoff, WallTakeoff
+from dxf2veneer.model import Conflict, StartOption, StartTable, Takeoff, WallCourses, WallTakeoff
 from dxf2veneer.wording.measures import feet_inches, length_text
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Row
@@ -68,21 +68,22 @@ def _conflict_row(entry: WallTakeoff, conflict: Conflict, display: Display) -> R
         "name": entry.wall.name,
         "what": conflict.what,
         "opening": conflict.opening or "",
-        "course": conflict.course + 1,
+        "course": entry.courses.number(conflict.course),
         "height": display.size(conflict.y - entry.courses.starter_y),
         "strip": display.size(conflict.strip),
         "sliver": "SLIVER" if conflict.sliver else "no" if conflict.strip else "no, clean",
         "up": display.size(conflict.move_up),
         "down": display.size(conflict.move_down),
-        "move": move_sentence(conflict, display),
+        "move": move_sentence(conflict, entry.courses, display),
     }
 
 
-def move_sentence(conflict: Conflict, display: Display) -> str:
+def move_sentence(conflict: Conflict, courses: WallCourses, display: Display) -> str:
     """What the detailer can do about a strip: the shorter of the two moves first.
 
     Args:
         conflict: The head, sill, top or cap.
+        courses: The courses of its wall.
         display: Units of the sheets.
 
     Returns:
@@ -91,13 +92,13 @@ def move_sentence(conflict: Conflict, display: Display) -> str:
     if not conflict.strip:
         return ""
     down = f"lower this {conflict.what} by {_move(conflict.move_down, display)} and " + (
-        f"course {conflict.course_if_down + 1} runs clean"
+        f"course {courses.number(conflict.course_if_down)} runs clean"
         if conflict.course_if_down >= 0
         else "it meets the starter line"
     )
     up = (
         f"raise this {conflict.what} by {_move(conflict.move_up, display)} and course "
-        f"{conflict.course_if_up + 1} runs clean"
+        f"{courses.number(conflict.course_if_up)} runs clean"
     )
     first, second = (down, up) if conflict.move_down <= conflict.move_up else (up, down)
     return f"{first}; or {second}"

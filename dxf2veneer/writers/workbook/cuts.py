@@ -13,27 +13,23 @@ from dataclasses import dataclass
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.basics.tolerances import SPECK_IN
-from dxf2veneer.model import CoursePlan, Piece, PieceRef, StockUnit, Takeoff, WallTakeoff
+from dxf2veneer.model import (
+    CourseNumbers,
+    CoursePlan,
+    Piece,
+    PieceRef,
+    StockUnit,
+    Takeoff,
+    WallTakeoff,
+)
 from dxf2veneer.model.parts import product_name
 from dxf2veneer.wording.blend import boxes_line
-from dxf2veneer.wording.mitres import beside_words
+from dxf2veneer.wording.mitres import beside_words, piece_text
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Row, Strong
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.page import write_title
 from dxf2veneer.writers.workbook.shapes import shape_lines
-
-
-def piece_text(ref: PieceRef) -> str:
-    """A piece as a person finds it: courses and pieces count from 1.
-
-    Args:
-        ref: The piece.
-
-    Returns:
-        A text such as ``W1 course 1 piece 3``.
-    """
-    return f"{ref.wall} course {ref.course + 1} piece {ref.number}"
 
 
 @dataclass(frozen=True)
@@ -45,18 +41,26 @@ class PanelParts:
     pieces: Mapping[PieceRef, Piece]
     beside: Mapping[PieceRef, str]
     """What to say of pieces that a miter parts from the next one in their panel."""
+    numbers: CourseNumbers
+    """Numbers of courses."""
 
     @classmethod
     def of(cls, takeoff: Takeoff, plan: CoursePlan) -> PanelParts:
         """Those of the plan."""
         pieces = {PieceRef(w.wall.id, p.course, p.number): p for w, p in listed(takeoff)}
         order = {ref: n for n, ref in enumerate(pieces)}
-        return cls({u.id: u for u in plan.units}, order, pieces, beside_words(plan.mitres))
+        numbers = takeoff.course_number
+        beside = beside_words(plan.mitres, numbers)
+        return cls({u.id: u for u in plan.units}, order, pieces, beside, numbers)
 
     @property
     def has_colors(self) -> bool:
         """Whether the product has several colors."""
         return any(unit.color for unit in self.units.values())
+
+    def name(self, ref: PieceRef) -> str:
+        """A piece as a person finds it, such as ``W1 course 1 piece 3``."""
+        return piece_text(ref, self.numbers)
 
     def color_of(self, piece: Piece) -> str:
         """The name of a piece's color; empty where the product has but one."""
@@ -170,7 +174,7 @@ def _piece_row(entry: WallTakeoff, piece: Piece, display: Display, parts: PanelP
     own = PieceRef(entry.wall.id, piece.course, piece.number)
     return {
         "wall": entry.wall.id,
-        "course": piece.course + 1,
+        "course": entry.courses.number(piece.course),
         "piece": piece.number,
         "x": display.fraction(piece.x0 - entry.wall.box[0]),
         "what": _what(piece),
@@ -222,8 +226,8 @@ def _rest(own: PieceRef, piece: Piece, display: Display, parts: PanelParts) -> l
     unit = parts.units[piece.stock]
     first, *others = parts.cut_order(unit)
     if part != first:
-        return [f"is the rest of {piece_text(first)}"]
-    words = [f"rest to {', then '.join(map(piece_text, others))}"] if others else []
+        return [f"is the rest of {parts.name(first)}"]
+    words = [f"rest to {', then '.join(map(parts.name, others))}"] if others else []
     if unit.waste - unit.kerfs > SPECK_IN:
         words.append(f"waste {display.tape(unit.waste)}")
     return ["; ".join(words)] if words else []
@@ -301,7 +305,7 @@ def _unit_row(unit: StockUnit, display: Display, parts: PanelParts) -> Row:
         "kind": unit.kind,
         "color": unit.color,
         "length": display.size(unit.length),
-        "parts": "\n".join(map(piece_text, unit.parts)),
+        "parts": "\n".join(map(parts.name, unit.parts)),
         "cut": "\n".join(
             _length(parts.pieces[ref].length, display) for ref in unit.parts if ref in parts.pieces
         ),

@@ -12,7 +12,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.config.product import Product
-from dxf2veneer.model import CoursePlan, StockCount, Takeoff, WallCount
+from dxf2veneer.model import CourseNumbers, CoursePlan, StockCount, Takeoff, WallCount
 from dxf2veneer.model.parts import product_name
 from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.wording import rule_name, say
@@ -121,15 +121,15 @@ def add_panels(
     row = _kinds(sheet, placed.last + 3, plan, display, len(columns))
     row = _bounds(sheet, row + 2, plan, columns, display)
     row = _rules(sheet, row + 2, plan, rules, len(columns))
-    row = _look(sheet, row + 2, plan, columns, display)
+    row = _look(sheet, row + 2, plan, columns, takeoff.course_number, display)
     row = _handling(sheet, row + 2, takeoff, plan, columns)
-    row = _mitres(sheet, row + 2, plan, columns)
+    row = _mitres(sheet, row + 2, plan, columns, takeoff.course_number)
     row, colors = write_colors(sheet, row + 2, takeoff, plan, columns)
     over = over_line(plan, takeoff.order)
     if over:
         row += 2
         write_note(sheet, row, over, columns=len(columns))
-    row = _tolerance(sheet, row + 2, plan, columns, display)
+    row = _tolerance(sheet, row + 2, plan, columns, takeoff.course_number, display)
     finish(sheet, takeoff, placed, last_row=row, freeze="C")
     return PanelTables(placed, colors)
 
@@ -314,13 +314,18 @@ def _bounds(
 
 
 def _look(
-    sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column], display: Display
+    sheet: Worksheet,
+    row: int,
+    plan: CoursePlan,
+    above: list[Column],
+    numbers: CourseNumbers,
+    display: Display,
 ) -> int:
     """How the joints look; the last row used."""
     if plan.look is None or not plan.look.joints:
         return row - 2
     write_note(sheet, row, "Look of the joints", columns=len(above), bold=True)
-    for what, found in look_rows(plan, plan.look, display.name):
+    for what, found in look_rows(plan, plan.look, numbers, display.name):
         row += 1
         write_note(sheet, row, f"{what}: {found}", columns=len(above))
     return row
@@ -339,12 +344,18 @@ def _handling(
     return row
 
 
-def _mitres(sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column]) -> int:
+def _mitres(
+    sheet: Worksheet,
+    row: int,
+    plan: CoursePlan,
+    above: list[Column],
+    numbers: CourseNumbers,
+) -> int:
     """How the two sides of bay corners lie in their panels; the last row used."""
     if plan.mitres is None or not plan.mitres.pairs:
         return row - 2
     write_note(sheet, row, "Mitered pairs", columns=len(above), bold=True)
-    for what, found, where in mitre_rows(plan.mitres):
+    for what, found, where in mitre_rows(plan.mitres, numbers):
         row += 1
         told = f"{what}: {found}{'. ' if where else ''}{where}"
         write_note(sheet, row, told, columns=len(above))
@@ -352,13 +363,18 @@ def _mitres(sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column]) -
 
 
 def _tolerance(
-    sheet: Worksheet, row: int, plan: CoursePlan, above: list[Column], display: Display
+    sheet: Worksheet,
+    row: int,
+    plan: CoursePlan,
+    above: list[Column],
+    numbers: CourseNumbers,
+    display: Display,
 ) -> int:
     """What becomes of the plan when edges are off on site; the last row used."""
     if plan.tolerance is None or not plan.tolerance.runs:
         return row - 2
     write_note(sheet, row, "Edges that are off on site", columns=len(above), bold=True)
-    for what, found, where in tolerance_rows(plan, plan.tolerance, display.name):
+    for what, found, where in tolerance_rows(plan, plan.tolerance, numbers, display.name):
         row += 1
         told = f"{what}: {found}. {where[:1].upper()}{where[1:]}" if where else f"{what}: {found}"
         write_note(sheet, row, told, columns=len(above))

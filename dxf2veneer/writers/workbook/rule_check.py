@@ -66,7 +66,7 @@ def _rule_row(broken: RuleBreak, takeoff: Takeoff, display: Display) -> Row:
         "rule": broken.rule,
         "name": rule_name(broken.rule),
         "wall": broken.wall,
-        "course": broken.course + 1,
+        "course": takeoff.course_number(broken.wall, broken.course),
         "what": say(broken.message, display.name),
         "reason": reason,
         "state": state,
