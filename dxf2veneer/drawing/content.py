@@ -14,6 +14,7 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.entities.blocks import PlacedEntity, Walker, own_layer
 from dxf2veneer.drawing.entities.hatches import boundaries, pattern_of
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS, TEXTS, kind_of, label_of
+from dxf2veneer.drawing.entities.ours import own_tags
 from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.drawing.file.weight import refuse_many
 from dxf2veneer.drawing.layers import (
@@ -143,6 +144,8 @@ def read_content(
             met[layer] = layer_matches(layer, outline), layer_matches(layer, label)
         is_outline, is_label = met[layer]
         kind = kind_of(placed.entity)
+        if own_tags(placed.entity):
+            continue  # an earlier overlay's, under a prefix that this job does not name
         if placed.hidden and not job.drawing.include_hidden:
             collector.hidden(layer, placed.hidden, placed.handle)
         elif kind in READERS:

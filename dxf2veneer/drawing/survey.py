@@ -21,6 +21,7 @@ from dxf2veneer.drawing.content import layer_states, read_shape, report_external
 from dxf2veneer.drawing.entities.blocks import PlacedEntity, Walker
 from dxf2veneer.drawing.entities.counting import Counting, Counts
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS, TEXTS, kind_of, label_of
+from dxf2veneer.drawing.entities.ours import own_tags
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.sample import sample
 from dxf2veneer.drawing.file.skim import LeftOut
@@ -211,6 +212,9 @@ def _add(
     """Count one entity, and measure it where it is a curve."""
     kind = kind_of(placed.entity)
     found = layers.setdefault(placed.layer, Found())
+    if own_tags(placed.entity):  # an overlay's: it is there, and no part of the building
+        found.kinds[kind] += 1
+        return
     if kind in READERS:
         if len(found.outlines) + len(found.lines) >= SURVEY_CURVES:
             found.kinds[kind] += 1

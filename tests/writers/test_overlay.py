@@ -16,9 +16,10 @@ from takeoffs import ARCHED, takeoff
 
 from dxf2veneer.basics.notices import Notice
 from dxf2veneer.config.job import with_settings
+from dxf2veneer.drawing.entities.ours import APPID
 from dxf2veneer.wording import error_line
 from dxf2veneer.writers.overlay import OverlayError, write_overlay
-from dxf2veneer.writers.overlay.layers import APPID, LAYERS, TEXT_LAYERS, layer_names
+from dxf2veneer.writers.overlay.layers import LAYERS, TEXT_LAYERS, layer_names
 from dxf2veneer.writers.overlay.pen import tags_of
 
 LAYER = layer_names("A-ELEV-VENR")

@@ -14,9 +14,9 @@ from ezdxf.lldxf.const import VALID_DXF_LINEWEIGHTS
 from takeoffs import takeoff
 
 from dxf2veneer.config.job import with_settings
+from dxf2veneer.drawing.entities.ours import APPID
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay.layers import (
-    APPID,
     LAYERS,
     LINETYPES,
     TEXT_LAYERS,

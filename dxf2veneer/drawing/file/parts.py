@@ -90,6 +90,14 @@ class FileParts:
         of_parent[self.parent[mask]] = True
         return of_parent[self.parent]
 
+    def holding(self, word: bytes) -> Mask:
+        """Which entities hold a word anywhere."""
+        at = [found.start() for found in re.finditer(re.escape(word), self.content)]
+        which = np.searchsorted(self.start, np.array(at, np.int64), side="right") - 1
+        held = np.zeros(len(self.start), bool)
+        held[which[which >= 0]] = True
+        return held
+
     def without(self, dropped: Mask) -> bytes:
         """The file's content without some entities."""
         cuts = np.flatnonzero(dropped)

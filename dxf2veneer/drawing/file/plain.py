@@ -3,7 +3,7 @@
 A large drawing mostly consists of these, and most of them are written alike: the same group codes
 in the same order. Entities with one sequence of codes are read together, a column for each code.
 Whatever is written in any other way stays in the file for the library to read: bulges, extrusions,
-groups of applications, codes that come twice, texts with codes in them.
+groups of applications, codes that come twice, texts with codes in them, and what an overlay drew.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from dataclasses import replace
 import numpy as np
 
 from dxf2veneer.basics.tolerances import PLAIN_LETTERS, TAG_CHUNK_BYTES
+from dxf2veneer.drawing.entities.ours import APPID
 from dxf2veneer.drawing.file.columns import Alike, gathered, is_even, read_alike
 from dxf2veneer.drawing.file.forms import FORMS
 from dxf2veneer.drawing.file.parts import IN_SPACE, FileParts, UnsureError
@@ -63,7 +64,7 @@ def lift_plain(content: bytes, encoding: str | None) -> Skimmed:
 def _candidates(parts: FileParts) -> Mask:
     """The entities of model space that may be plain."""
     may = parts.own & parts.sure & parts.has_handle & (parts.block == IN_SPACE) & ~parts.paper
-    may &= parts.kinds(*FORMS) & ~_first_of_each_layer(parts)
+    may &= parts.kinds(*FORMS) & ~_first_of_each_layer(parts) & ~parts.holding(APPID.encode())
     may &= ~parts.any_of_group(parts.parent != np.arange(len(parts.parent)))
     plain: Mask = may & parts.layer.where([is_even(word) for word in parts.layer.all])
     return plain

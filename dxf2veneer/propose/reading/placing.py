@@ -18,6 +18,7 @@ from ezdxf.math import Vec3
 from dxf2veneer.basics.messages import message
 from dxf2veneer.drawing.entities.blocks import is_alive, own_layer
 from dxf2veneer.drawing.entities.kinds import BAD_DATA
+from dxf2veneer.drawing.entities.ours import own_tags
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.propose.reading.affine import Affine, affine_maps
 from dxf2veneer.propose.reading.content import Content, Drawn
@@ -59,7 +60,8 @@ class Placer:
         self.left_out: set[str] = set()
 
     def read(self, entities: Iterable[Any]) -> Content:
-        """The content of a space: everything visible, each reference numbered.
+        """The content of a space: everything visible, each reference numbered; what an overlay drew
+        is no part of it.
 
         Raises:
             DrawingError: references nest to more entities than the limit.
@@ -68,7 +70,7 @@ class Placer:
         for entity in entities:
             content.before.append(len(content.drawn))
             content.texts_before.append(len(content.texts))
-            if not is_alive(entity):
+            if not is_alive(entity) or own_tags(entity):
                 continue
             if entity.dxftype() == "INSERT":
                 self._reference(content, entity)

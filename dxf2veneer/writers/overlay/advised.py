@@ -15,6 +15,7 @@ from ezdxf.entities.dxfgfx import DXFGraphic
 from ezdxf.lldxf.const import DXF12
 
 from dxf2veneer.basics.messages import message
+from dxf2veneer.drawing.entities.ours import APPID, LAYER_TAG, STRING_TAG
 from dxf2veneer.geometry import Path as Outline
 from dxf2veneer.geometry import Point
 from dxf2veneer.model import CourseProposal, CoursingAdvice, Drawing, WallTakeoff
@@ -23,17 +24,13 @@ from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording import say
 from dxf2veneer.writers.advice.words import Names, move_message, proposal_message
 from dxf2veneer.writers.overlay.copy import DAMAGE, OverlayError, copy_of, one_line
-from dxf2veneer.writers.overlay.layers import (
-    APPID,
-    layer_names,
-)
+from dxf2veneer.writers.overlay.layers import layer_names
 from dxf2veneer.writers.overlay.saving import check_names, same_bytes_always, save
 
 _COLORS = (5, 3, 6, 30, 4, 1)
 """ACI colors of the first layers; they come round again."""
 _TEXT_SHARE = 0.35
 """Height of texts in course heights."""
-_STRING_TAG, _LAYER_TAG = 1000, 1003
 
 
 def layer_name(prefix: str, number: int) -> str:
@@ -122,7 +119,7 @@ class _Pen(NamedTuple):
         return point[0] / self.inches, point[1] / self.inches
 
     def _tag(self, entity: DXFGraphic, what: str) -> None:
-        tags = [(_STRING_TAG, for_xdata(f"what={what}")), (_LAYER_TAG, self.layer)]
+        tags = [(STRING_TAG, for_xdata(f"what={what}")), (LAYER_TAG, self.layer)]
         entity.set_xdata(APPID, tags)
 
 
@@ -152,7 +149,7 @@ def _draw(advice: CoursingAdvice, drawing: Drawing, doc: Document, most: int) ->
                     pen.text(f"{n} {said}", (x0, y0 - (2.0 + 2.0 * n) * high), high)
     title = layer_names(advice.job.output.layer_prefix)["title"]
     sealed = doc.layers.get(title) if title in doc.layers else doc.layers.add(title)
-    sealed.set_xdata(APPID, [(_STRING_TAG, BLANK_SEAL)])
+    sealed.set_xdata(APPID, [(STRING_TAG, BLANK_SEAL)])
 
 
 def _wall(

@@ -14,9 +14,6 @@ from typing import Literal
 
 from dxf2veneer.model import EdgeKind
 
-APPID = "DXF2VENEER"
-"""Name under which every entity of the overlay carries its tags (XDATA)."""
-
 R12_NAME_LENGTH = 31
 """Longest layer name that an R12 drawing may hold (DXF reference)."""
 NAME_LENGTH = 255

@@ -14,9 +14,10 @@ from ezdxf.entities.dxfgfx import DXFGraphic
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.lldxf.const import BOUNDARY_PATH_EXTERNAL, BOUNDARY_PATH_OUTERMOST, BYLAYER, DXF12
 
+from dxf2veneer.drawing.entities.ours import APPID, LAYER_TAG, STRING_TAG, own_tags
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.textio.escaping import for_dxf, for_xdata
-from dxf2veneer.writers.overlay.layers import APPID, LAYERS, LINETYPES, EntityTags, Key, layer_names
+from dxf2veneer.writers.overlay.layers import LAYERS, LINETYPES, EntityTags, Key, layer_names
 from dxf2veneer.writers.texts import Box, Line
 
 _ALIGN = {
@@ -24,8 +25,6 @@ _ALIGN = {
     "middle": TextEntityAlignment.MIDDLE_CENTER,
     "right": TextEntityAlignment.MIDDLE_RIGHT,
 }
-_LAYER_TAG = 1003
-_STRING_TAG = 1000
 _FONT = "txt"
 _MOST_STROKES = 24
 _PATTERN = [[45.0, (0.0, 0.0), (-1.0, 1.0), []]]
@@ -91,7 +90,7 @@ class Pen:
 
     def seal(self, seal: str) -> None:
         """Note a seal in the drawing: on the title's layer, which is always there."""
-        self._doc.layers.get(self._names["title"]).set_xdata(APPID, [(_STRING_TAG, seal)])
+        self._doc.layers.get(self._names["title"]).set_xdata(APPID, [(STRING_TAG, seal)])
 
     def fill(self, layer: Key, box: Box, tags: EntityTags) -> None:
         """A filled rectangle with its outline: a solid hatch, or strokes where R12 has none."""
@@ -176,8 +175,8 @@ class Pen:
 
     def _tag(self, entity: DXFGraphic, tags: EntityTags) -> None:
         shown = tags if self._with_source else replace(tags, source=None)
-        strings = [(_STRING_TAG, for_xdata(s)) for s in shown.strings()]
-        entity.set_xdata(APPID, [*strings, (_LAYER_TAG, entity.dxf.layer)])
+        strings = [(STRING_TAG, for_xdata(s)) for s in shown.strings()]
+        entity.set_xdata(APPID, [*strings, (LAYER_TAG, entity.dxf.layer)])
 
 
 def _slanted(rings: Sequence[Sequence[Point]], pitch: float) -> list[tuple[Point, Point]]:
@@ -204,23 +203,15 @@ def _falling(rings: Sequence[Sequence[Point]], pitch: float) -> list[tuple[Point
 def tags_of(entity: DXFEntity) -> dict[str, str]:
     """The tags of an overlay entity by key; empty for an entity that is not ours.
 
-    An entity is ours where it carries our tags and still lies on the layer written in them: one
-    that a person copied to a layer of their own is theirs.
-
     Args:
         entity: The entity.
 
     Returns:
         The tags by key; empty for an entity that is not ours.
     """
-    if not entity.has_xdata(APPID):
-        return {}
-    found = entity.get_xdata(APPID)
-    layers = [tag.value for tag in found if tag.code == _LAYER_TAG]
-    if not layers or layers[0].casefold() != entity.dxf.get("layer", "0").casefold():
-        return {}
     tags: dict[str, str] = {}
-    for key, _, value in (tag.value.partition("=") for tag in found if tag.code == _STRING_TAG):
+    strings = (tag.value for tag in own_tags(entity) if tag.code == STRING_TAG)
+    for key, _, value in (text.partition("=") for text in strings):
         tags[key] = f"{tags[key]},{value}" if key in tags else value
     return tags
 

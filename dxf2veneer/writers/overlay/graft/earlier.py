@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from dxf2veneer.drawing.entities.ours import APPID
 from dxf2veneer.writers.overlay.graft.anatomy import Anatomy, Tag, tags, value_of
-from dxf2veneer.writers.overlay.layers import APPID
 
 Span = tuple[int, int]
 """Where a stretch of bytes begins and ends."""

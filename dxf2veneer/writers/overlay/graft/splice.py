@@ -11,10 +11,11 @@ from ezdxf.entities.dxfentity import DXFEntity
 from ezdxf.entities.layer import Layer
 from ezdxf.lldxf.tagwriter import TagWriter
 
+from dxf2veneer.drawing.entities.ours import APPID
 from dxf2veneer.textio.whole_files import BLANK_SEAL
 from dxf2veneer.writers.overlay.graft.anatomy import R12, Anatomy, Table, value_of
 from dxf2veneer.writers.overlay.graft.earlier import Span, earlier_overlay
-from dxf2veneer.writers.overlay.layers import APPID, LINETYPES, layer_names
+from dxf2veneer.writers.overlay.layers import LINETYPES, layer_names
 
 _Insertion = tuple[int, bytes]
 """What is put in front of a place."""
