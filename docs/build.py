@@ -35,6 +35,7 @@ from dxf2veneer.writers.advice.picture import advice_svg
 from dxf2veneer.writers.advice.result import advice_schema
 from dxf2veneer.writers.elevation import write_picture
 from dxf2veneer.writers.result.schema import schema_text
+from dxf2veneer.writers.revision import compare_schema
 
 ROOT = Path(__file__).parent.parent
 PART = re.compile(r"(<!-- made by docs/build\.py: ([a-z-]+) -->\n).*?(<!-- end -->)", re.DOTALL)
@@ -264,6 +265,7 @@ def pages() -> dict[Path, str]:
     return made | {
         ROOT / "docs" / "result.schema.json": schema_text(),
         ROOT / "docs" / "advice.schema.json": schema_text(advice_schema()),
+        ROOT / "docs" / "compare.schema.json": schema_text(compare_schema()),
         ROOT / "docs" / "advice.svg": advice_picture(),
         **{ROOT / "docs" / shown.picture: front(setting) for setting, shown in SHOWN.items()},
     }

@@ -627,3 +627,24 @@ BLEND_TRIES = 6
 """How many exchanges of one panel's color with others near by are looked at in full."""
 BLEND_LEAST_GAIN = 1e-6
 """An exchange that gains less is none: sums of other order differ by less."""
+
+# ------------------------------------------------------------------- revisions
+
+REVISION_MOVE_IN = 1 / 16
+"""An edge that is off by no more did not move: drawings saved in whole millimeters are off by half
+of one, and what is shown is shown to 1/16 in."""
+REVISION_BIN_IN = 0.25
+"""Shifts of two places that differ by no more may be one and the same."""
+REVISION_SCALE_SHARE = 0.3
+"""Where a shift lays this share of all places on each other, the drawing's scale is right."""
+REVISION_OTHER_SCALE_SHARE = 0.6
+"""Another scale is believed only where it lays this share on each other."""
+REVISION_LEAST_LIKENESS = 1.2
+"""Two walls that are less alike are two walls; what counts how much stands in
+``revisions/walls.py``."""
+REVISION_SURE_LIKENESS = 0.4
+"""A wall is the other where nothing else is as much like it, by more than this."""
+REVISION_OVERLAP = 0.2
+"""Openings that have this share of their ground in common can be one that was resized."""
+REVISION_OPENING_RIVAL = 1.25
+"""An opening could as well be another that is no farther than so many times as far."""

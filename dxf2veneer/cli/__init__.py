@@ -4,7 +4,7 @@ Exit codes: 0 done; 1 a drawing that can't be used, an error among the notices, 
 --strict; 2 wrong use; 130 interrupted (watch, which only an interrupt ends: 0).
 
     propose_command.py, confirm_command.py, takeoff_command.py, watch_command.py,
-    layers_command.py, advise_command.py, site_command.py, job_command.py
+    layers_command.py, advise_command.py, compare_command.py, site_command.py, job_command.py
         each.py       takeoff --each: every drawing a job of its own
         making.py     a takeoff made and written; jobs.py its job; options.py its options
         showing.py    steps, notices and summary on the terminal; terminal.py their lines
@@ -20,6 +20,7 @@ import click
 
 from dxf2veneer.basics.version import __version__
 from dxf2veneer.cli.advise_command import advise
+from dxf2veneer.cli.compare_command import compare
 from dxf2veneer.cli.confirm_command import confirm
 from dxf2veneer.cli.errors import Commands, open_log
 from dxf2veneer.cli.job_command import job
@@ -48,5 +49,5 @@ def main(ctx: click.Context, debug: bool) -> None:
     open_log(ctx, debug)
 
 
-for command in (propose, confirm, layers, advise, takeoff, watch, site, job):
+for command in (propose, confirm, layers, advise, takeoff, compare, watch, site, job):
     main.add_command(command)

@@ -19,6 +19,7 @@ from dxf2veneer.wording.sentences import (
     pages,
     plan,
     proposals,
+    revisions,
     running,
     settings,
     site,
@@ -41,6 +42,7 @@ _SUBJECTS = (
     overlays,
     pages,
     proposals,
+    revisions,
     running,
     site,
 )

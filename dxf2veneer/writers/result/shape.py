@@ -91,6 +91,7 @@ class DrawingJson(TypedDict):
         "Inches in one unit of the drawing's coordinates, the drawing's scale included.",
         Limit("exclusiveMinimum", 0),
     ]
+    layers: Annotated[list[str], "Every layer of the file."]
 
 
 class TotalsJson(OrderTotalsJson):

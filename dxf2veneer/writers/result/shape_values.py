@@ -33,6 +33,19 @@ Handles = Annotated[list[str], "Handles of the drawing's entities that it comes 
 Point = Annotated[list[float], Limit("minItems", 2), Limit("maxItems", 2)]
 """x and y in inches."""
 
+Vertex = Annotated[list[float], Limit("minItems", 3), Limit("maxItems", 3)]
+"""x and y in inches, and the bulge of the side that begins there: the tangent of a quarter of its
+arc's angle, above 0 where that runs counter-clockwise, 0 for a straight side (DXF reference,
+LWPOLYLINE, group code 42)."""
+
+
+class OutlineJson(TypedDict):
+    """One connected part of an outline, and what is cut out of its inside."""
+
+    outer: list[Vertex]
+    holes: list[list[Vertex]]
+
+
 Points = list[Point]
 """Corners of a closed boundary in order."""
 

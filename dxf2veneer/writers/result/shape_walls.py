@@ -8,6 +8,7 @@ from dxf2veneer.writers.result.shape_values import (
     Handles,
     Inches,
     Limit,
+    OutlineJson,
     PieceEndName,
     PieceId,
     Points,
@@ -36,6 +37,7 @@ class OpeningJson(TypedDict):
         "Id of its largest part, which is counted for it, where it lies across several walls and "
         "this is another part.",
     ]
+    touches_base: Annotated[bool, "Whether it stands on the wall's base."]
     area_sqft: Annotated[
         SquareFeet,
         "Area of the part inside the wall, ground shared with other openings counted once.",
@@ -44,6 +46,7 @@ class OpeningJson(TypedDict):
     height_in: Run
     head_y_in: Inches
     sill_y_in: Inches
+    outline_in: Annotated[list[OutlineJson], "Its part inside the wall."]
     deducted: Annotated[bool, "Whether the job's deduction rule takes it off the area."]
     perimeter_in: Run
     trim: Annotated[TrimJson, "Lengths of trim along the opening's own boundary."]
@@ -123,6 +126,15 @@ class PieceJson(TypedDict):
     holes_in: Annotated[list[Points], "Boundaries of what is cut out of its inside."]
 
 
+class CapJson(TypedDict):
+    """A level stretch of cap: its top line."""
+
+    x0_in: Inches
+    x1_in: Inches
+    y_in: Inches
+    handle: Annotated[str, "Handle of the line that marks it."]
+
+
 class WallJson(TypedDict):
     """One wall."""
 
@@ -134,6 +146,11 @@ class WallJson(TypedDict):
     box_in: Annotated[
         list[float], "Least x and y, greatest x and y.", Limit("minItems", 4), Limit("maxItems", 4)
     ]
+    outline_in: Annotated[list[OutlineJson], "Its outline, nested holes taken out."]
+    level_y_in: Annotated[
+        float | None, "Height of the level line that ties its courses to others'; null without one."
+    ]
+    caps: list[CapJson]
     gross_area_sqft: SquareFeet
     opening_area_sqft: Annotated[SquareFeet, "All openings."]
     deducted_area_sqft: Annotated[

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from dxf2veneer.basics.units import square_feet
-from dxf2veneer.model import Conflict, Corner, Edge, OpeningQuantities, WallTakeoff
+from dxf2veneer.geometry import Path, Region
+from dxf2veneer.model import CapMark, Conflict, Corner, Edge, OpeningQuantities, WallTakeoff
 from dxf2veneer.writers.result.plan import piece_dict
+from dxf2veneer.writers.result.shape_values import OutlineJson, Vertex
 from dxf2veneer.writers.result.shape_walls import (
+    CapJson,
     ConflictJson,
     CornerJson,
     EdgeJson,
@@ -31,6 +34,9 @@ def wall_dict(entry: WallTakeoff) -> WallJson:
         "layer": wall.layer,
         "handles": list(wall.handles),
         "box_in": list(wall.box),
+        "outline_in": _outline(wall.region),
+        "level_y_in": wall.level_y,
+        "caps": [_cap(cap) for cap in wall.caps],
         "gross_area_sqft": square_feet(sums.gross_area),
         "opening_area_sqft": square_feet(sums.opening_area),
         "deducted_area_sqft": square_feet(sums.deducted_area),
@@ -56,6 +62,21 @@ def wall_dict(entry: WallTakeoff) -> WallJson:
     }
 
 
+def _outline(region: Region) -> list[OutlineJson]:
+    return [
+        {"outer": _ring(part.outer), "holes": [_ring(hole) for hole in part.holes]}
+        for part in region.parts
+    ]
+
+
+def _ring(path: Path) -> list[Vertex]:
+    return [list(vertex) for vertex in path.vertices]
+
+
+def _cap(cap: CapMark) -> CapJson:
+    return {"x0_in": cap.x0, "x1_in": cap.x1, "y_in": cap.y, "handle": cap.handle}
+
+
 def _edge(edge: Edge) -> EdgeJson:
     return {
         "side": edge.side,
@@ -77,11 +98,13 @@ def _opening(measured: OpeningQuantities) -> OpeningJson:
         "name": opening.name,
         "handles": list(opening.handles),
         "part_of": opening.part_of or None,
+        "touches_base": opening.touches_base,
         "area_sqft": square_feet(measured.area),
         "width_in": measured.width,
         "height_in": measured.height,
         "head_y_in": measured.head_y,
         "sill_y_in": measured.sill_y,
+        "outline_in": _outline(opening.region),
         "deducted": measured.deducted,
         "perimeter_in": measured.perimeter,
         "trim": {

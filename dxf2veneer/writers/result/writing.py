@@ -178,6 +178,7 @@ def _drawing(drawing: Drawing) -> DrawingJson:
         "units": drawing.units,
         "units_from": drawing.units_from,
         "inches_per_unit": drawing.inches_per_unit,
+        "layers": [layer.name for layer in drawing.layers],
     }
 
 

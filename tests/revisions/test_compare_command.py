@@ -1,0 +1,148 @@
+"""`dxf2veneer compare` as a user runs it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import ezdxf
+import jsonschema
+import pytest
+from click.testing import CliRunner
+
+from dxf2veneer.cli import main
+from dxf2veneer.model import FIGURES, OPENING_FIGURES
+from dxf2veneer.writers.revision.shape import FiguresJson, OpeningDeltaJson
+
+ROOT = Path(__file__).parents[2]
+SCHEMA = json.loads((ROOT / "docs" / "compare.schema.json").read_text("utf-8"))
+JOB = """
+[layers]
+wall = ["WALL"]
+window = ["WINDOW"]
+name = ["NAME"]
+
+[plan]
+panels = false
+"""
+
+
+def run(*words: object):
+    return CliRunner().invoke(main, ["compare", *map(str, words)])
+
+
+def box(msp, layer: str, x0: float, y0: float, x1: float, y1: float) -> None:
+    msp.add_lwpolyline([(x0, y0), (x1, y0), (x1, y1), (x0, y1)], close=True,
+                       dxfattribs={"layer": layer})  # fmt: skip
+
+
+def drawn(path: Path, window=(60.0, 36.0, 96.0, 84.0), more=()) -> Path:
+    r"""A wall of 20 by 9 ft with a window of 3 by 4 ft, its sill 3 ft up.
+
+    .-----------------------.  108
+    |      .----. 84        |
+    |      |    |           |
+    |      '----' 36        |
+    '-----------------------'  0
+    0      60  96          240
+    """
+    doc = ezdxf.new()
+    doc.units = 1
+    msp = doc.modelspace()
+    box(msp, "WALL", 0.0, 0.0, 240.0, 108.0)
+    for one in (window, *more):
+        if one:
+            box(msp, "WINDOW", *one)
+    doc.saveas(path)
+    return path
+
+
+@pytest.fixture
+def job(tmp_path):
+    path = tmp_path / "job.toml"
+    path.write_text(JOB)
+    return path
+
+
+def test_the_same_drawing_is_no_difference(tmp_path, job):
+    old = drawn(tmp_path / "old.dxf")
+    result = run(old, old, "--job", job, "--fail-on-change")
+    assert result.exit_code == 0, result.output
+    assert "no difference" in result.output
+
+
+def test_a_window_that_grew_is_told_with_sizes_sill_and_areas(tmp_path, job):
+    # 3'-0" x 4'-0" = 12 sq ft; 3'-6" x 4'-0" = 14 sq ft, its sill and head 2" higher
+    old = drawn(tmp_path / "old.dxf")
+    new = drawn(tmp_path / "new.dxf", (60.0, 38.0, 102.0, 86.0))
+    out = tmp_path / "changes.json"
+    result = run(old, new, "--job", job, "--json", out, "--fail-on-change")
+    assert result.exit_code == 3, result.output
+    assert 'window W1-O1: 3\'-0" x 4\'-0" -> 3\'-6" x 4\'-0", right side right 6", up 2"' in (
+        result.output
+    )
+    found = json.loads(out.read_text("utf-8"))
+    jsonschema.Draft202012Validator(SCHEMA).validate(found)
+    (opening,) = found["openings"]
+    assert (opening["id_old"], opening["id_new"], opening["change"]) == (
+        "W1-O1", "W1-O1", "resized",
+    )  # fmt: skip
+    assert found["walls"][0]["delta"]["net_area_sqft"] == pytest.approx(-2.0, abs=1e-9)
+    assert found["totals"]["delta"]["net_area_sqft"] == pytest.approx(-2.0, abs=1e-9)
+    assert found["totals"]["deduct"]["net_area_sqft"] == pytest.approx(-2.0, abs=1e-9)
+    assert found["changed"] is True
+
+
+def test_moves_that_are_noise_are_ignored(tmp_path, job):
+    old = drawn(tmp_path / "old.dxf")
+    new = drawn(tmp_path / "new.dxf", (60.0, 36.25, 96.0, 84.25))
+    assert run(old, new, "--job", job, "--fail-on-change").exit_code == 3
+    assert run(old, new, "--job", job, "--fail-on-change", "--ignore-moves", "1/2").exit_code == 0
+
+
+def test_results_are_compared_like_their_drawings(tmp_path, job):
+    old = drawn(tmp_path / "old.dxf")
+    new = drawn(tmp_path / "new.dxf", None, [(150.0, 36.0, 180.0, 84.0)])
+    results = []
+    for path in (old, new):
+        results.append(path.with_suffix(".json"))
+        words = ["takeoff", path, "-o", tmp_path / path.stem, "--job", job, "--json", results[-1]]
+        assert CliRunner().invoke(main, list(map(str, words))).exit_code == 0
+    changes = []
+    for sides in ((old, new), results):
+        out = tmp_path / f"changes-{len(changes)}.json"
+        assert run(*sides, "--job", job, "--json", out).exit_code == 0
+        found = json.loads(out.read_text("utf-8"))
+        for side in ("old", "new"):
+            del found[side]["source"]
+        del found["made_by"]
+        changes.append(found)
+    assert changes[0] == changes[1]
+
+
+def test_a_result_of_an_earlier_version_is_refused_in_one_line(tmp_path, job):
+    old = drawn(tmp_path / "old.dxf")
+    stored = tmp_path / "old.json"
+    words = ["takeoff", old, "-o", tmp_path / "out", "--job", job, "--json", stored]
+    assert CliRunner().invoke(main, list(map(str, words))).exit_code == 0
+    found = json.loads(stored.read_text("utf-8"))
+    for wall in found["walls"]:
+        del wall["outline_in"]
+    stored.write_text(json.dumps(found))
+    result = run(stored, old, "--job", job)
+    assert result.exit_code == 2
+    assert "earlier version" in result.output
+
+
+@pytest.mark.parametrize("text", ["", "[]", "{}", '{"schema": "dxf2veneer-takeoff-1"}'])
+def test_what_is_no_result_is_refused_in_one_line(tmp_path, job, text):
+    stored = tmp_path / "old.json"
+    stored.write_text(text)
+    result = run(stored, drawn(tmp_path / "new.dxf"), "--job", job)
+    assert result.exit_code == 2
+    assert result.output.splitlines()[-1].startswith("Error: ")
+
+
+def test_the_file_has_every_figure_that_is_compared():
+    assert set(FiguresJson.__annotations__) == set(FIGURES)
+    assert set(OpeningDeltaJson.__annotations__) == set(OPENING_FIGURES)
