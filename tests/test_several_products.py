@@ -19,12 +19,10 @@ from decimal import Decimal
 import jsonschema
 import pytest
 from builders import drawing, write_dxf
-from click.testing import CliRunner
 from conftest import ROOT
 from refusals import refused
 
 from dxf2veneer.app.pipeline import take_off
-from dxf2veneer.cli import main
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import load_job
 from dxf2veneer.order.letter import letter_of
@@ -275,8 +273,8 @@ TREAT = '[[walls.treatments]]\nwalls = ["South"]\n'
             "can leave walls out, but not lay all with another product",
         ),
         (
-            BLOCK + '[site]\nfile = "site.toml"\n',
-            "can't be laid out on site measures or an earlier",
+            BLOCK + '[site]\nfile = "site.toml"\nbefore = "none.json"\n',
+            "can't keep the plan of an earlier result yet; leave out --site-before",
         ),
     ],
 )
@@ -285,16 +283,6 @@ def test_what_cannot_be_is_refused_in_one_line(tmp_path, text, told):
     head = HEAD.replace("[plan]", "[plan]\npanels = false")
     with refused(SettingsError, match=told):
         taken_off(tmp_path, SOUTH + text, head)
-
-
-def test_no_sheet_of_site_measures_is_written_that_no_takeoff_takes(tmp_path):
-    folder_of(tmp_path)
-    job, sheet = tmp_path / "job.toml", tmp_path / "site.toml"
-    drawn = write_dxf(drawing(wall=[(0, 0, 96, 48)]), tmp_path / "front.dxf")
-    made = CliRunner().invoke(main, ["site", str(drawn), "--job", str(job), "-o", str(sheet)])
-    assert made.exit_code == 2
-    assert "can't be laid out on site measures" in made.output
-    assert not sheet.exists()
 
 
 def test_ground_below_the_starter_is_told_once_for_all_products(tmp_path):

@@ -189,8 +189,6 @@ def _refuse_unlike(products: Sequence[Product], job: Job) -> None:
             raise SettingsError(message("product-names-alike", place=_place(job), name=name))
     if len({p.is_metric for p in products}) > 1:
         raise SettingsError(message("product-units-differ", place=_place(job)))
-    if (job.site.file or job.site.before) is not None:
-        refuse_products_on_site(job)
     for code, is_asked in (
         (message("products-with-colors", place=_place(job)), any(p.blend.colors for p in products)),
         (message("products-with-comparison", place=_place(job)), job.plan.compare),
@@ -201,19 +199,6 @@ def _refuse_unlike(products: Sequence[Product], job: Job) -> None:
     ):
         if is_asked:
             raise SettingsError(code)
-
-
-def refuse_products_on_site(job: Job) -> None:
-    """Refuse site measures of a job of several products: nothing takes them.
-
-    Args:
-        job: The job.
-
-    Raises:
-        SettingsError: A treatment names a product.
-    """
-    if any(t.product is not None for t in job.walls.treatments):
-        raise SettingsError(message("products-with-site", place=_place(job)))
 
 
 def _refuse_bays(corners: Sequence[Corner], parts: Sequence[Part], job: Job) -> None:
@@ -273,6 +258,28 @@ def laid_out(
         laid.append(numbered_on(one, flat, corner))
         if one.plan is not None:
             flat, corner = flat + one.plan.flat.units, corner + one.plan.corner.units
+    return joined(walls, corners, laid, parts, job)
+
+
+def joined(
+    walls: Sequence[Wall],
+    corners: Sequence[Corner],
+    laid: Sequence[LaidOut],
+    parts: Sequence[Part],
+    job: Job,
+) -> LaidOut:
+    """The walls of several products together.
+
+    Args:
+        walls: The walls, in their order.
+        corners: The corners that join them.
+        laid: Those of each product that has walls, with no panel's number twice.
+        parts: The parts of the job.
+        job: The job.
+
+    Returns:
+        The walls with one plan; none where the walls of one product have none.
+    """
     if any(one.plan is None for one in laid):
         laid = [_without_plan(one) for one in laid]
     by_id = {w.wall.id: w for one in laid for w in one.walls}

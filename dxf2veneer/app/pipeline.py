@@ -9,9 +9,10 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.app.comparing import plans_compared
-from dxf2veneer.app.laying import LaidOut, laid_before, lay_out_kept
+from dxf2veneer.app.laying import LaidOut, laid_before
 from dxf2veneer.app.named_walls import refuse_wrong_names
-from dxf2veneer.app.parts import in_base_bid, laid_out, parts_of, with_walls_named
+from dxf2veneer.app.parts import in_base_bid, laid_out, with_walls_named
+from dxf2veneer.app.parts_kept import laid_kept
 from dxf2veneer.app.proposing import in_views
 from dxf2veneer.app.second_look import second_look, unit_advice
 from dxf2veneer.app.stages import Progress, timed, unwatched
@@ -93,7 +94,6 @@ def take_off(
     if earlier is None:
         laid = laid_out(found.walls, found.corners, job, product, progress, early)
     else:
-        parts_of(found.walls, found.corners, job, product)  # refuses several products
         refuse_other_job(earlier, job.before_path or Path(), found, product)
         laid = laid_before(found.walls, found.corners, earlier, job, product, progress)
     if sheet is not None:
@@ -137,9 +137,13 @@ def take_off(
 
 
 def _earlier(job: Job) -> Earlier | None:
-    """The earlier plan that is kept. Raises SettingsError without site measures."""
+    """The earlier plan that is kept. Raises SettingsError without site measures, and where the job
+    has several products."""
     if job.before_path is None:
         return None
+    if any(t.product is not None for t in job.walls.treatments):
+        place = job.origin_of("walls.treatments").place(folders=True)
+        raise SettingsError(message("products-with-before", place=place))
     if job.site_path is None:
         place = job.origin_of("site.before").place(folders=True)
         raise SettingsError(message("before-without-site", place=place))
@@ -226,7 +230,7 @@ def _on_site(
     as_drawn = all(a is b for a, b in zip(on_site.walls, drawn.walls, strict=True))
     laid = before
     if earlier is not None or not as_drawn or any(one.joints is not None for one in site.laid):
-        laid = lay_out_kept(found.walls, found.corners, before, site.laid, job, product, progress)
+        laid = laid_kept(found.walls, found.corners, before, site.laid, job, product, progress)
     if before.plan is None or laid.plan is None:
         return found, laid, site, None
     changes = changed_cuts(before.walls, before.plan, laid.walls, laid.plan, site.laid)

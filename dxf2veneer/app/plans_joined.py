@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from dxf2veneer.app.laying import LaidOut
 from dxf2veneer.basics.messages import message
@@ -39,6 +39,35 @@ def numbered_on(laid: LaidOut, flat: int, corner: int) -> LaidOut:
     def on(id_: str) -> str:
         return f"{id_[0]}{int(id_[1:]) + (flat if id_[0] == 'F' else corner)}"
 
+    return _numbered(laid, on)
+
+
+def numbered_apart(laid: LaidOut, before: CoursePlan | None, taken: set[str]) -> LaidOut:
+    """A part that keeps a plan, whose new panels have no number of another part.
+
+    Args:
+        laid: The part as laid out now.
+        before: Its plan before, whose panels keep their numbers.
+        taken: Numbers of all parts, which those of the new panels join.
+
+    Returns:
+        The part; a new F33 has become F43 where F42 was the last of all parts.
+    """
+    if laid.plan is None or before is None:
+        return laid
+    kept = {u.id for u in before.units}
+    names = {id_: id_ for id_ in kept}
+    for id_ in (u.id for u in laid.plan.units if u.id not in kept):
+        last = max((int(one[1:]) for one in taken if one[0] == id_[0]), default=0)
+        names[id_] = f"{id_[0]}{last + 1}"
+        taken.add(names[id_])
+    return _numbered(laid, names.__getitem__)
+
+
+def _numbered(laid: LaidOut, on: Callable[[str], str]) -> LaidOut:
+    """A part with other numbers of its panels."""
+    if laid.plan is None:
+        return laid
     units = tuple(dataclasses.replace(u, id=on(u.id)) for u in laid.plan.units)
     walls = tuple(
         dataclasses.replace(

@@ -29,7 +29,6 @@ def site(drawings: tuple[Path, ...], sheet: Path, job_file: Path | None, **given
     It has every drawn size of walls and openings beside an empty field, and every course with its
     planned joints. `dxf2veneer takeoff --site FILE` takes it. Give the options of that takeoff.
     """
-    from dxf2veneer.app.parts import refuse_products_on_site
     from dxf2veneer.app.pipeline import take_off
     from dxf2veneer.textio.whole_files import write_whole
     from dxf2veneer.writers.site_sheet import write_site_sheet
@@ -41,7 +40,6 @@ def site(drawings: tuple[Path, ...], sheet: Path, job_file: Path | None, **given
     with in_one_line():
         asked = Asked(drawings, sheet.parent, job_file, settings=settings_of(given))
         job = job_asked(asked)
-        refuse_products_on_site(job)
         result = take_off(drawings, job, progress=speaker(quiet=False))
         with writing_to(sheet):
             write_whole(sheet, lambda draft: write_site_sheet(result, draft))

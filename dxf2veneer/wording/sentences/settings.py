@@ -165,10 +165,10 @@ SENTENCES: dict[str, Sentence] = {
         "{place}: courses of a job of several products can't be advised on yet; leave out the "
         "treatments that name a product, and advise on each product's walls with --product"
     ),
-    "products-with-site": (
-        "{place}: a job of several products can't be laid out on site measures or an "
-        "earlier plan yet; take the walls "
-        "of each product off as a job of their own"
+    "products-with-before": (
+        "{place}: a job of several products can't keep the plan of an earlier result yet; leave "
+        "out --site-before (site.before in the job file), or take the walls of each product off "
+        "as a job of their own"
     ),
     "products-with-comparison": (
         "{place}: plans of a job of several products can't be compared; leave out compare, or take "
