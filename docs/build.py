@@ -27,6 +27,7 @@ from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.basics.notices import CATALOG
 from dxf2veneer.cli import main as commands
 from dxf2veneer.config import job, product
+from dxf2veneer.config.deductions import DEDUCTION_RULES
 from dxf2veneer.config.rules import RULES
 from dxf2veneer.config.settings import described, toml
 from dxf2veneer.model import Takeoff
@@ -84,6 +85,23 @@ def laying_rules() -> Iterator[str]:
     )
 
 
+def deduction_rules() -> Iterator[str]:
+    """The published rules of deducting openings."""
+    yield from table(
+        ("rule", "trade", "threshold", "at the threshold", "source"),
+        (
+            (
+                f"`{rule.key}`",
+                rule.trade,
+                "none" if rule.threshold_sqft == 0.0 else f"{rule.threshold_sqft:.4g} sq ft",
+                "deducted" if rule.at_threshold else "not deducted",
+                rule.source,
+            )
+            for rule in DEDUCTION_RULES.values()
+        ),
+    )
+
+
 def job_settings() -> Iterator[str]:
     """The sections of a job file."""
     for section, owner in job.SECTIONS.items():
@@ -95,7 +113,7 @@ def job_settings() -> Iterator[str]:
                     f"`{section}.{name}`",
                     f"`--{about.option}`" if about.option else "–",
                     default_text(default),
-                    f"{about.help} {about.basis}".strip(),
+                    f"{about.help} [{about.basis}]" if about.basis else about.help,
                 )
                 for name, about, default in described(owner)
             ),
@@ -210,6 +228,7 @@ def one_wall() -> Iterator[str]:
 
 PARTS: dict[str, Callable[[], Iterator[str]]] = {
     "notices": notices,
+    "deduction-rules": deduction_rules,
     "laying-rules": laying_rules,
     "job-settings": job_settings,
     "product-sizes": lambda: product_settings(product.SIZES, ""),

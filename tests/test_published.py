@@ -13,13 +13,11 @@ import ezdxf
 import pytest
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.deductions import DEDUCTION_RULES
 from dxf2veneer.config.job import load_job
 
 SQFT = 144.0
 FOOT = 12.0
-SQUARE_METER = (
-    1 / 0.09290304
-)  # square feet; NIST SP 811 App. B.8: 1 sq ft = 0.09290304 m2 (read in a copy)
 
 
 def rectangle(x0, y0, width, height):
@@ -139,33 +137,47 @@ def test_heights_of_courses(measured, unit, courses, top):
     assert wall.courses.courses[-1].y1 == pytest.approx(top, abs=1e-9)
 
 
-DEDUCTION = [
-    # (threshold in sq ft, whether an opening of exactly it comes off, source)
-    (0.0, True, "NCMA TEK 14 (1969): every opening"),
-    (2.0, False, "Del Pico, Estimating Building Costs ..., p. 128: over 2 sq ft"),
-    (4.0, False, "Griffith, Carpentry: over 2 ft x 2 ft"),
-    (
-        10.0,
-        False,
-        "Peterson & Dagostino, Estimating in Building Construction, p. 123: over 10 sq ft (block)",
-    ),
-    (100.0, True, "ICS Building Trades Pocketbook: 100 sq ft or over"),
-    (0.5 * SQUARE_METER, False, "IS 1200 (Part 13):1994 cl. 3.2: over 0.5 m2"),
+MM = 1 / 304.8
+"""Feet; a foot is 304.8 mm exactly (NIST SP 811 App. B.8)."""
+OPENINGS = [
+    # The rule that the job names, and openings (width, height in feet) that its source leaves in
+    # and takes off, drawn just under and just over the area that it names, and at it.
+    # NCMA TEK 14 (1969), block: every opening is deducted
+    ("every", [], [(0.05, 0.05), (3, 7)]),
+    # IS 1200 (Part 4):1976, stone masonry: openings over 0.1 m2 are deducted (400 x 250 mm is it)
+    ("stone", [(400 * MM, 249 * MM), (400 * MM, 250 * MM)], [(400 * MM, 251 * MM)]),
+    # Del Pico, Estimating Building Costs for the Residential & Light Commercial Construction
+    # Professional, p. 128: over 2 sq ft
+    ("building", [(1, 1.99), (1, 2)], [(1, 2.01)]),
+    # Griffith, Carpentry: over 2 ft x 2 ft
+    ("carpentry", [(2, 1.99), (2, 2)], [(2, 2.01)]),
+    # Peterson & Dagostino, Estimating in Building Construction, p. 123: over 10 sq ft (block)
+    ("block", [(2.5, 3.99), (2.5, 4)], [(2.5, 4.01)]),
+    # Masonry Structures (1921), section 54: openings under 70 sq ft are not deducted
+    ("masonry", [(10, 6.99)], [(10, 7), (10, 7.01)]),
+    # ICS Building Trades Pocketbook: those of 100 sq ft or over are deducted
+    ("trades", [(12.5, 7.99)], [(12.5, 8), (12.5, 8.01)]),
 ]
 
 
+def test_every_rule_of_deducting_is_tried():
+    assert [rule for rule, _, _ in OPENINGS] == list(DEDUCTION_RULES)
+
+
 @pytest.mark.parametrize(
-    ("threshold", "at", "source"),
-    DEDUCTION,
-    ids=lambda v: v.split(":")[0] if isinstance(v, str) else "",
+    ("rule", "opening", "comes_off"),
+    [
+        pytest.param(rule, opening, off, id=f"{rule}-{opening[0]:.4g}x{opening[1]:.4g}")
+        for rule, stay, go in OPENINGS
+        for off, openings in ((False, stay), (True, go))
+        for opening in openings
+    ],
 )
-@pytest.mark.parametrize("step", [-0.01, 0.0, 0.01])
-def test_deducting_openings(measured, threshold, at, source, step):
-    # an opening 4 ft high just below, at and just above the threshold; below no area nothing can be
-    area = threshold + step if threshold else 0.02 + step
-    rule = f"[deduction]\nthreshold_sqft = {threshold!r}\nat_threshold = {str(at).lower()}\n"
-    totals = measured([rectangle(0, 0, 40, 10)], [rectangle(5, 3, area / 4, 4)], rule).totals
-    comes_off = step > 0 or threshold == 0 or (step == 0 and at)
+def test_deducting_openings(measured, rule, opening, comes_off):
+    totals = measured(
+        [rectangle(0, 0, 40, 10)], [rectangle(5, 1, *opening)], f'[deduction]\nrule = "{rule}"\n'
+    ).totals
+    area = opening[0] * opening[1]
     assert totals.opening_area / SQFT == pytest.approx(area, rel=1e-9)
     assert totals.deducted_area / SQFT == pytest.approx(area if comes_off else 0.0, rel=1e-9)
     assert totals.net_area / SQFT == pytest.approx(400 - (area if comes_off else 0.0), rel=1e-9)

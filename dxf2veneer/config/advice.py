@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 
 from dxf2veneer.basics.messages import Length, message
 from dxf2veneer.basics.units import WrongValueError
+from dxf2veneer.config.basis import OWN
 from dxf2veneer.config.checks import as_count, as_length, plain
 from dxf2veneer.config.job_values import OPENING_KINDS, each_of
 from dxf2veneer.config.settings import setting
@@ -89,7 +90,7 @@ class Advising:
         as_count(20),
         "5",
         option="proposals",
-        basis="[our own default]",
+        basis=OWN,
     )
 
     def move_of(self, name: str, opening_id: str, kind: str) -> float:

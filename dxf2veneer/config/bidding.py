@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from dxf2veneer.config.additions import Addition, as_additions
+from dxf2veneer.config.basis import OWN, Basis, BasisKind
 from dxf2veneer.config.charges import Charge, as_charges
 from dxf2veneer.config.checks import (
     as_choice,
@@ -25,8 +26,6 @@ from dxf2veneer.config.checks import (
 from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.settings import setting
 from dxf2veneer.config.tasks import Task, as_tasks
-
-_INVENTED = "[our own default]"
 
 
 class ItemAllowance(NamedTuple):
@@ -135,7 +134,7 @@ class Ordering:
         as_choice("layout", "area"),
         '"area"',
         option="allowance",
-        basis=_INVENTED,
+        basis=OWN,
     )
     breakage: float = setting(
         3.0,
@@ -143,7 +142,7 @@ class Ordering:
         as_number(0.0, 100.0),
         "3",
         option="breakage",
-        basis=_INVENTED,
+        basis=OWN,
     )
     scrap: float | None = setting(
         None,
@@ -152,7 +151,7 @@ class Ordering:
         as_number(0.0, 100.0),
         "10",
         option="scrap",
-        basis="[10 is common practice until a crew knows its own figure]",
+        basis=Basis(BasisKind.COMMON, "10, until a crew knows its own figure"),
     )
     items: tuple[ItemAllowance, ...] = setting(
         (),
@@ -168,11 +167,11 @@ class Ordering:
     )
     framing: float = setting(
         16.0,
-        "distance of studs on center, 16 or 24, from each wall's left edge",
+        "distance of studs on center, such as 16, 19.2 or 24, from each wall's left edge",
         as_length(4.0, 96.0),
         "16",
         option="framing",
-        basis=_INVENTED,
+        basis=OWN,
     )
     backing: str = setting(
         "lath",
@@ -180,7 +179,7 @@ class Ordering:
         as_choice("lath", "flashing"),
         '"flashing"',
         option="backing",
-        basis=_INVENTED,
+        basis=OWN,
     )
     trim_joint: str = setting(
         "butt",
@@ -189,7 +188,7 @@ class Ordering:
         as_choice("butt", "mitre"),
         '"mitre"',
         option="trim-joint",
-        basis=_INVENTED,
+        basis=OWN,
     )
     rip_trim: bool = setting(
         False,
@@ -197,6 +196,7 @@ class Ordering:
         as_flag,
         "true",
         option="rip-trim",
+        basis=OWN,
     )
     additions: tuple[Addition, ...] = setting(
         (),
@@ -246,10 +246,8 @@ class Labour:
     wage: float | None = setting(
         None, "cost of one person's hour", as_number(0.0, 10_000.0), "42.50", option="wage"
     )
-    crew: float = setting(
-        2.0, "people at work together", as_number(1.0, 100.0), "2", basis=_INVENTED
-    )
-    day: float = setting(8.0, "hours of a working day", as_number(1.0, 24.0), "8", basis=_INVENTED)
+    crew: float = setting(2.0, "people at work together", as_number(1.0, 100.0), "2", basis=OWN)
+    day: float = setting(8.0, "hours of a working day", as_number(1.0, 24.0), "8", basis=OWN)
     rates: str | None = setting(
         None,
         "areas and runs that rates of work and of the bid go by: imperial (square feet, feet) or "
@@ -257,27 +255,23 @@ class Labour:
         as_choice("imperial", "metric"),
         '"metric"',
     )
-    flat: float = setting(
-        0.1, "hours to lay a flat piece", as_number(0.0, 100.0), "0.1", basis=_INVENTED
-    )
+    flat: float = setting(0.1, "hours to lay a flat piece", as_number(0.0, 100.0), "0.1", basis=OWN)
     corner: float = setting(
-        0.15, "hours to lay a corner piece", as_number(0.0, 100.0), "0.15", basis=_INVENTED
+        0.15, "hours to lay a corner piece", as_number(0.0, 100.0), "0.15", basis=OWN
     )
-    cut: float = setting(
-        0.05, "hours for a crosscut", as_number(0.0, 100.0), "0.05", basis=_INVENTED
-    )
+    cut: float = setting(0.05, "hours for a crosscut", as_number(0.0, 100.0), "0.05", basis=OWN)
     partial: float = setting(
         0.15,
         "hours more for a ripped or glued piece",
         as_number(0.0, 100.0),
         "0.15",
-        basis=_INVENTED,
+        basis=OWN,
     )
     opening: float = setting(
-        0.5, "hours more at an opening", as_number(0.0, 100.0), "0.5", basis=_INVENTED
+        0.5, "hours more at an opening", as_number(0.0, 100.0), "0.5", basis=OWN
     )
     stone: float = setting(
-        0.2, "hours to set a cap or trim stone", as_number(0.0, 100.0), "0.2", basis=_INVENTED
+        0.2, "hours to set a cap or trim stone", as_number(0.0, 100.0), "0.2", basis=OWN
     )
     layout: float | None = setting(
         None, f"hours to lay out a {_AREA} of net area; {_ASKED}", _HOURS, "0.005"
@@ -343,7 +337,7 @@ class Bid:
         "how the price is rounded: nearest (half up) or up",
         as_choice("nearest", "up"),
         '"up"',
-        basis=_INVENTED,
+        basis=OWN,
     )
     alternates: tuple[AlternateChoice, ...] = setting(
         (),
@@ -361,5 +355,5 @@ class Bid:
         "what the bid leaves to others; of the defaults, those go whose work is priced",
         as_names,
         '["Scaffolds"]',
-        basis=_INVENTED,
+        basis=OWN,
     )

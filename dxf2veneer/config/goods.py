@@ -78,6 +78,10 @@ class Goods:
     )
 
 
+PACKING = ("per_package", "weight", "per_pallet")
+"""What a section of goods says in numbers of how an item is packed."""
+
+
 @dataclass(frozen=True)
 class FlatPanel(Goods):
     """How flat panels are packed."""

@@ -15,6 +15,7 @@ from typing import Any, Literal
 from dxf2veneer.basics.messages import message
 from dxf2veneer.config.advice import Advising
 from dxf2veneer.config.aims import AIMS, Replaced, settle
+from dxf2veneer.config.basis import OWN, Basis, BasisKind
 from dxf2veneer.config.bidding import AlternateChoice, Bid, Labour, Ordering
 from dxf2veneer.config.blend import WallShare, as_wall_shares
 from dxf2veneer.config.checks import (
@@ -27,6 +28,7 @@ from dxf2veneer.config.checks import (
     as_number,
     as_text,
 )
+from dxf2veneer.config.deductions import DEDUCTION_RULES, settle_rule, terms_of
 from dxf2veneer.config.delivery import Trucks
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job_values import (
@@ -54,10 +56,10 @@ from dxf2veneer.config.toml_file import read
 from dxf2veneer.config.treatments import Treatment
 from dxf2veneer.config.wall_rows import Walls
 
-_INVENTED = "[our own default]"
 _CLEARANCE_PLAY_IN = 2.0
 """How much higher than the clearance the starter may lie where the job does not say."""
 _LAYERS = '["A-WALL-*"]'
+_OUTLINE = Basis(BasisKind.OWN, "the outline is taken to be the veneer's own edge")
 
 
 @dataclass(frozen=True)
@@ -155,6 +157,7 @@ class Reading:
         as_number(1e-6, 1e6),
         "48",
         option="scale",
+        basis=Basis(BasisKind.COMMON, "elevations are drawn at full size"),
     )
     gap: float = setting(
         0.25,
@@ -162,7 +165,7 @@ class Reading:
         as_length(0.0, 12.0),
         "0.25",
         option="gap",
-        basis=_INVENTED,
+        basis=OWN,
     )
     window: tuple[Window, ...] = setting(
         (),
@@ -179,6 +182,7 @@ class Reading:
         as_flag,
         "true",
         option="window-closes",
+        basis=OWN,
     )
     view: tuple[str, ...] = setting(
         (),
@@ -240,7 +244,12 @@ class Reading:
         option="hatch-pattern",
     )
     include_hidden: bool = setting(
-        False, "read layers that are off or frozen too", as_flag, "true", option="include-hidden"
+        False,
+        "read layers that are off or frozen too",
+        as_flag,
+        "true",
+        option="include-hidden",
+        basis=OWN,
     )
 
 
@@ -282,6 +291,7 @@ class Recognise:
         as_choice("report", "hole", "separate", "ignore"),
         '"hole"',
         option="nested-walls",
+        basis=OWN,
     )
     edge_kind: str = setting(
         "butt",
@@ -290,14 +300,14 @@ class Recognise:
         as_choice("end", "butt"),
         '"end"',
         option="edges",
-        basis=_INVENTED,
+        basis=OWN,
     )
     edge_tolerance: float = setting(
         1.0,
         "greatest distance of a mark from the edge, head or wall it belongs to",
         as_length(0.0, 48.0),
         "1",
-        basis=_INVENTED,
+        basis=OWN,
     )
     door_reach: float = setting(
         6.0,
@@ -305,14 +315,14 @@ class Recognise:
         as_length(0.0, 48.0),
         "6",
         option="door-reach",
-        basis=_INVENTED,
+        basis=OWN,
     )
     tag_reach: float = setting(
         36.0,
         "greatest distance of a corner's tag from its mark",
         as_length(0.0, 600.0),
         "36",
-        basis=_INVENTED,
+        basis=OWN,
     )
     bay_angle: float = setting(
         135.0,
@@ -320,7 +330,7 @@ class Recognise:
         as_number(30.0, 179.0),
         "120",
         option="bay-angle",
-        basis=_INVENTED,
+        basis=OWN,
     )
     bay_inside: tuple[str, ...] = setting(
         (),
@@ -335,15 +345,28 @@ class Recognise:
 class Deduction:
     """Openings taken off the area: those over a threshold, by the practice of your office."""
 
+    rule: str | None = setting(
+        None,
+        "a published rule in place of a threshold of your own, by the work that it is written for: "
+        f"{', '.join(DEDUCTION_RULES)} (docs/rules.md has what each says, and its source)",
+        as_choice(*DEDUCTION_RULES),
+        '"every"',
+        option="deduct-rule",
+    )
     threshold_sqft: float = setting(
         0.0,
         "area in square feet above which an opening is deducted; 0 deducts every one",
         as_number(0.0, 10_000.0),
         "10",
         option="deduct-over",
+        basis=Basis(BasisKind.PUBLISHED, "NCMA TEK 14 (1969), block: every opening"),
     )
     at_threshold: bool = setting(
-        True, "whether an opening of exactly the threshold is deducted", as_flag, "false"
+        True,
+        "whether an opening of exactly the threshold is deducted",
+        as_flag,
+        "false",
+        basis=OWN,
     )
 
 
@@ -352,13 +375,28 @@ class Trim:
     """Width of the trim stones round openings; 0 for none. The band comes off the panels' area."""
 
     head: float = setting(
-        0.0, "width of the band over heads", as_length(0.0, 48.0), "8", option="trim-head"
+        0.0,
+        "width of the band over heads",
+        as_length(0.0, 48.0),
+        "8",
+        option="trim-head",
+        basis=OWN,
     )
     jambs: float = setting(
-        0.0, "width of the bands beside jambs", as_length(0.0, 48.0), "4", option="trim-jambs"
+        0.0,
+        "width of the bands beside jambs",
+        as_length(0.0, 48.0),
+        "4",
+        option="trim-jambs",
+        basis=OWN,
     )
     sill: float = setting(
-        0.0, "width of the band under sills", as_length(0.0, 48.0), "4", option="trim-sill"
+        0.0,
+        "width of the band under sills",
+        as_length(0.0, 48.0),
+        "4",
+        option="trim-sill",
+        basis=OWN,
     )
 
 
@@ -372,7 +410,7 @@ class Courses:
         as_length(0.0, 48.0),
         "4",
         option="clearance",
-        basis="[the outline is taken to be the veneer's own edge]",
+        basis=_OUTLINE,
     )
     clearance_most: float | None = setting(
         None,
@@ -382,7 +420,7 @@ class Courses:
         as_length(0.0, 96.0),
         "6",
         option="clearance-most",
-        basis=_INVENTED,
+        basis=OWN,
     )
     start: float | Literal["best"] = setting(
         0.0,
@@ -392,6 +430,7 @@ class Courses:
         as_length_or("best", -96.0, 96.0),
         "-1.5",
         option="start",
+        basis=OWN,
     )
     sliver: float = setting(
         2.0,
@@ -399,7 +438,7 @@ class Courses:
         as_length(0.0, 96.0),
         "2",
         option="sliver",
-        basis=_INVENTED,
+        basis=OWN,
     )
 
     @property
@@ -429,6 +468,7 @@ class Planning:
         as_flag,
         "false",
         option="plan",
+        basis=OWN,
     )
     most: float = setting(
         30_000.0,
@@ -436,7 +476,7 @@ class Planning:
         as_number(1.0, 1e7),
         "100000",
         option="plan-most",
-        basis=_INVENTED,
+        basis=OWN,
     )
     search: float = setting(
         200.0,
@@ -445,10 +485,10 @@ class Planning:
         as_number(0.0, 1e6),
         "2000",
         option="plan-search",
-        basis=_INVENTED,
+        basis=OWN,
     )
     kerf: float = setting(
-        0.125, "width of a saw cut", as_length(0.0, 1.0), "0.125", option="kerf", basis=_INVENTED
+        0.125, "width of a saw cut", as_length(0.0, 1.0), "0.125", option="kerf", basis=OWN
     )
     cuts_per_panel: float = setting(
         10.0,
@@ -457,7 +497,7 @@ class Planning:
         as_number(0.1, 10_000.0),
         "10",
         option="cuts-per-panel",
-        basis=_INVENTED,
+        basis=OWN,
     )
     aim: str | None = setting(
         None,
@@ -477,6 +517,7 @@ class Planning:
         as_flag,
         "false",
         option="compare-plans",
+        basis=OWN,
     )
     offcuts: str = setting(
         "near",
@@ -486,7 +527,7 @@ class Planning:
         as_choice("wall", "near", "job"),
         '"job"',
         option="offcuts",
-        basis=_INVENTED,
+        basis=OWN,
     )
     offcut_wait: float = setting(
         6.0,
@@ -494,7 +535,7 @@ class Planning:
         as_number(0.0, 1000.0),
         "4",
         option="offcut-wait",
-        basis=_INVENTED,
+        basis=OWN,
     )
     look: str = setting(
         "quiet",
@@ -504,7 +545,7 @@ class Planning:
         as_choice("off", "free", "quiet"),
         '"off"',
         option="look",
-        basis=_INVENTED,
+        basis=OWN,
     )
     tolerance: float = setting(
         0.5,
@@ -513,7 +554,7 @@ class Planning:
         as_length(0.0, 6.0),
         "0.25",
         option="tolerance",
-        basis="[walls are rarely truer: from memory, not checked against a source]",
+        basis=Basis(BasisKind.MEMORY, "walls are rarely truer"),
     )
     boxes: int = setting(
         3,
@@ -522,7 +563,7 @@ class Planning:
         as_count(20),
         "4",
         option="boxes",
-        basis="[several are common practice; the number is our own default]",
+        basis=Basis(BasisKind.OWN, "several boxes are common practice, how many is not said"),
     )
     blend: tuple[WallShare, ...] = setting(
         (),
@@ -539,7 +580,7 @@ class Planning:
         as_flag,
         "false",
         option="alike",
-        basis=_INVENTED,
+        basis=OWN,
     )
     end_overhang: float = setting(
         0.0,
@@ -547,7 +588,7 @@ class Planning:
         as_length(0.0, 3.0),
         "1",
         option="end-overhang",
-        basis=_INVENTED,
+        basis=OWN,
     )
     outside_overhang: float = setting(
         0.0,
@@ -555,7 +596,7 @@ class Planning:
         as_length(0.0, 6.0),
         "1.5",
         option="outside-overhang",
-        basis="[the outline is taken to be the veneer's own edge]",
+        basis=_OUTLINE,
     )
 
 
@@ -603,6 +644,7 @@ class Output:
         as_choice("imperial", "metric"),
         '"metric"',
         option="display",
+        basis=OWN,
     )
     layer_prefix: str = setting(
         "A-ELEV-VENR",
@@ -610,6 +652,7 @@ class Output:
         as_prefix,
         '"A-ELEV-VENR"',
         option="layer-prefix",
+        basis=OWN,
     )
     overlay_only: bool = setting(
         False,
@@ -617,6 +660,7 @@ class Output:
         as_flag,
         "true",
         option="overlay-only",
+        basis=OWN,
     )
     plot_scale: float | None = setting(
         None,
@@ -638,7 +682,7 @@ class Output:
         "sheets of the workbook that are printed, or all; the others are for the screen",
         as_sheets,
         '["Summary", "Price", "Order"]',
-        basis="[our own default]",
+        basis=OWN,
     )
     dxf_version: str | None = setting(
         None,
@@ -656,6 +700,7 @@ class Output:
         "height that the level line has on story poles, as on the drawings",
         as_length(-12_000.0, 12_000.0),
         '"100\'-0\\""',
+        basis=OWN,
     )
     binary: bool = setting(
         False,
@@ -663,6 +708,7 @@ class Output:
         as_flag,
         "true",
         option="binary",
+        basis=OWN,
     )
 
 
@@ -817,6 +863,7 @@ def load_job(path: Path | None = None, options: Mapping[str, Any] | None = None)
             values[section, name] = check(f"--{option}", about, value)
             origins[key] = Origin("option", key=key, option=option)
     replaced = settle(values, origins)
+    settle_rule(values, origins)
     sections = {
         s: owner(**{k: v for (section, k), v in values.items() if section == s})
         for s, owner in SECTIONS.items()
@@ -865,8 +912,8 @@ def with_settings(job: Job, **changes: Any) -> Job:
 
     Args:
         job: The job.
-        **changes: Checked values by section__key: ``trim__head=8.0``. ``plan__aim`` brings those
-            that it stands for, unless they are given too.
+        **changes: Checked values by section__key: ``trim__head=8.0``. ``plan__aim`` and
+            ``deduction__rule`` bring those that they stand for, unless they are given too.
 
     Returns:
         Another job, which says of those settings that a program set them.
@@ -878,6 +925,9 @@ def with_settings(job: Job, **changes: Any) -> Job:
             if key in origins:
                 name = key.partition(".")[2]
                 replaced.setdefault(key, Replaced(key, getattr(job.plan, name), origins[key]))
+    if changes.get("deduction__rule"):
+        terms = terms_of(changes["deduction__rule"]).items()
+        changes = {f"deduction__{name}": value for name, value in terms} | changes
     for key, value in changes.items():
         section, _, name = key.partition("__")
         changed = dataclasses.replace(getattr(job, section), **{name: value})

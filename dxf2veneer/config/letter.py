@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from dxf2veneer.config.basis import OWN
 from dxf2veneer.config.checks import as_choice, as_names, as_number, as_tables, as_text
 from dxf2veneer.config.settings import setting
 
@@ -50,7 +51,7 @@ class LetterSettings:
         "what it comes to for each square foot or square meter of net area)",
         as_choice("lump", "elevation", "area"),
         '"elevation"',
-        basis="[our own default]",
+        basis=OWN,
     )
     unit_prices: tuple[UnitPrice, ...] = setting(
         (),

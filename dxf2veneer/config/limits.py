@@ -9,10 +9,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from dxf2veneer.config.basis import OWN
 from dxf2veneer.config.checks import as_count
 from dxf2veneer.config.settings import setting
-
-_INVENTED = "[our own default]"
 
 
 @dataclass(frozen=True)
@@ -28,7 +27,7 @@ class Limits:
         as_count(1_000_000),
         "2000",
         option="limit-megabytes",
-        basis=_INVENTED,
+        basis=OWN,
     )
     points: int = setting(
         200_000,
@@ -36,7 +35,7 @@ class Limits:
         as_count(100_000_000),
         "1000000",
         option="limit-points",
-        basis=_INVENTED,
+        basis=OWN,
     )
     entities: int = setting(
         100_000,
@@ -45,7 +44,7 @@ class Limits:
         as_count(1_000_000_000),
         "500000",
         option="limit-entities",
-        basis=_INVENTED,
+        basis=OWN,
     )
     named: int = setting(
         20_000,
@@ -53,7 +52,7 @@ class Limits:
         as_count(1_000_000_000),
         "100000",
         option="limit-named",
-        basis=_INVENTED,
+        basis=OWN,
     )
     crossings: int = setting(
         100_000,
@@ -61,7 +60,7 @@ class Limits:
         as_count(1_000_000_000),
         "500000",
         option="limit-crossings",
-        basis=_INVENTED,
+        basis=OWN,
     )
     courses: int = setting(
         5_000,
@@ -69,7 +68,7 @@ class Limits:
         as_count(1_000_000),
         "10000",
         option="limit-courses",
-        basis=_INVENTED,
+        basis=OWN,
     )
     notices: int = setting(
         200,
@@ -78,5 +77,5 @@ class Limits:
         as_count(1_000_000),
         "1000",
         option="limit-notices",
-        basis=_INVENTED,
+        basis=OWN,
     )

@@ -16,6 +16,7 @@ from typing import Any
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.config import goods
+from dxf2veneer.config.basis import GIVEN, INVENTED, OWN, Basis, BasisKind, basis_of_comment
 from dxf2veneer.config.blend import Blend
 from dxf2veneer.config.checks import as_choice, as_length, as_text
 from dxf2veneer.config.errors import SettingsError
@@ -40,6 +41,7 @@ class About:
         "in it",
         as_choice("imperial", "metric"),
         '"metric"',
+        basis=OWN,
     )
 
 
@@ -57,6 +59,7 @@ class Panel:
         "and pieces end at the drawn edge",
         as_length(0.0, 12.0),
         "1.5",
+        basis=Basis(BasisKind.OWN, "not known"),
     )
 
 
@@ -75,18 +78,21 @@ class CornerPanel:
         "least difference between the two pieces of one corner panel",
         as_length(0.0, 48.0),
         "1",
+        basis=OWN,
     )
     vary: float = setting(
         1.0,
         "least difference between a corner piece and the one before it at the same edge",
         as_length(0.0, 48.0),
         "1",
+        basis=OWN,
     )
     column: float = setting(
         16.0,
         "width up to which a column's face is laid in corner pieces alone",
         as_length(0.0, 240.0),
         "16",
+        basis=Basis(BasisKind.COMMON, "a rough column of 16 in by 16 in"),
     )
     inside: str = setting(
         "edge",
@@ -94,6 +100,7 @@ class CornerPanel:
         "runs on behind the panel that butts against its face, by the stone's thickness)",
         as_choice("edge", "behind"),
         '"behind"',
+        basis=OWN,
     )
 
 
@@ -114,12 +121,14 @@ class Laying:
         "for stone that returns there",
         as_length(0.0, 12.0),
         "0.375",
+        basis=OWN,
     )
     end_joint: float = setting(
         0.0,
         "how far pieces stop short of another material at a plain end of the wall",
         as_length(0.0, 12.0),
         "0.375",
+        basis=OWN,
     )
 
 
@@ -156,6 +165,12 @@ def _generic_goods() -> goods.AllGoods:
     return goods.AllGoods(**_sections(*_generic(), goods.SECTIONS))
 
 
+def _generic_basis(key: str) -> Basis:
+    """What a value of the generic panel rests on."""
+    section, _, name = key.partition(".")
+    return basis_of_comment(_generic()[0].comment(section, name)) or INVENTED
+
+
 @dataclass(frozen=True)
 class Product:
     """One panel line, checked. All lengths in inches."""
@@ -183,6 +198,29 @@ class Product:
     def origin(self) -> Origin:
         """Where the product's values come from."""
         return Origin("product", self.file)
+
+    def basis_of(self, key: str) -> Basis:
+        """What a value rests on.
+
+        Args:
+            key: ``section.key`` of the value.
+
+        Returns:
+            What the comment behind it marks; that of the generic panel's value where it stands in;
+            that of the default where the file leaves it out; else that you gave it.
+        """
+        if key in self.generic:
+            return _generic_basis(key)
+        said = dict(self.comments).get(key)
+        if said is not None:
+            return basis_of_comment(said) or Basis(BasisKind.GIVEN, said)
+        section, _, name = key.partition(".")
+        defaults = {n: about.basis for n, about, _ in described(SECTIONS[section])}
+        return defaults.get(name) or GIVEN
+
+    def is_invented(self, key: str) -> bool:
+        """Whether the value of ``section.key`` is invented for a demo or a sample."""
+        return self.basis_of(key).kind is BasisKind.INVENTED
 
     @property
     def coverage_area(self) -> float:

@@ -318,7 +318,8 @@ _RULES = (
         "where they run level and 6 in where they run upright.",
         _TRADE,
         _COUNTED,
-        note="the laps of 2 in and 6 in are published: IRC R703.2",
+        note="one layer and the laps of 2 in and 6 in are published: IRC R703.2 (2015, read in a "
+        "state's copy); the overlap at corners is common practice",
         product=("wrb.layers", "wrb.lap_level", "wrb.lap_upright", "wrb.lap_corner"),
     ),
     Rule(

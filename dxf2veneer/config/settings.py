@@ -14,6 +14,7 @@ from typing import Any
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.units import WrongItemError, WrongValueError
+from dxf2veneer.config.basis import Basis
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.toml_file import SettingsFile
 
@@ -30,8 +31,8 @@ class Described:
     """An example of a right value, as TOML writes it."""
     option: str | None = None
     """The command's option, without its hyphens."""
-    basis: str = ""
-    """What the default rests on."""
+    basis: Basis | None = None
+    """What the default rests on; None where there is none that a number could come from."""
 
 
 def setting(
@@ -41,7 +42,7 @@ def setting(
     like: str,
     *,
     option: str | None = None,
-    basis: str = "",
+    basis: Basis | None = None,
 ) -> Any:
     """A dataclass field that describes itself.
 
@@ -199,7 +200,7 @@ def template(title: str, sections: Mapping[str, type]) -> str:
         doc = (owner.__doc__ or "").strip().splitlines()[0]
         out += ["", f"# {doc}", f"[{section}]"]
         for name, about, default in described(owner):
-            note = f" {about.basis}" if about.basis else ""
+            note = f" [{about.basis}]" if about.basis else ""
             option = f" (--{about.option})" if about.option else ""
             out += [
                 f"# {about.help}{option}{note}",

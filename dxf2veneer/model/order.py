@@ -129,6 +129,8 @@ class OrderLine:
     product: str = ""
     """Name of the product that it is of, where the job has several; empty for what is bought for
     all of them together."""
+    invented: tuple[str, ...] = ()
+    """Which of ``per_package``, ``weight`` and ``per_pallet`` nobody gave: invented for a demo."""
 
     @property
     def item_key(self) -> str:
@@ -149,6 +151,11 @@ class OrderLine:
     def other(self) -> Reckoning | None:
         """The line by the other method, where there is one."""
         return next((w for w in self.ways if w.mode != self.mode), None)
+
+    @property
+    def has_given_weight(self) -> bool:
+        """Whether what one of it weighs is more than an invented number."""
+        return {"per_package", "weight"}.isdisjoint(self.invented)
 
     @property
     def package_price(self) -> Decimal | None:

@@ -48,6 +48,7 @@ _EFFECTS: dict[str, Message] = {
     "recognise.tag_reach": message("effect-tag-reach"),
     "recognise.bay_angle": message("effect-bay-angle"),
     "recognise.bay_inside": message("effect-bay-inside"),
+    "deduction.rule": message("effect-deduction-rule"),
     "deduction.threshold_sqft": message("effect-threshold"),
     "deduction.at_threshold": message("effect-at-threshold"),
     "trim.head": message("effect-trim-head"),

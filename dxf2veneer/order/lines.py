@@ -10,7 +10,7 @@ from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.tolerances import QUOTIENT_PLACES
 from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.config.errors import SettingsError
-from dxf2veneer.config.goods import ITEMS, METRIC, Goods, Item, ItemUnit
+from dxf2veneer.config.goods import ITEMS, METRIC, PACKING, Goods, Item, ItemUnit
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import OrderLine, OrderSource, Reckoning
@@ -44,6 +44,7 @@ class _Terms(NamedTuple):
     price: Decimal | None
     by_package: bool
     by_others: bool
+    invented: tuple[str, ...] = ()
 
 
 def order_line(count: Count, job: Job, product: Product, prices: Prices) -> OrderLine:
@@ -82,6 +83,7 @@ def order_line(count: Count, job: Job, product: Product, prices: Prices) -> Orde
         color_share=count.share,
         per_pallet=goods.per_pallet or None,
         by_others=terms.by_others,
+        invented=terms.invented,
     )
 
 
@@ -218,11 +220,14 @@ def _terms(count: Count, goods: Goods, job: Job, product: Product, prices: Price
     per, weight = own or round(factor * goods.per_package, QUOTIENT_PLACES), goods.weight
     if own:
         weight *= own / goods.per_package
+    invented = tuple(k for k in PACKING if product.is_invented(f"{count.item.section}.{k}"))
     if found is None:
-        return _Terms(per, weight, None, True, others)
+        return _Terms(per, weight, None, True, others, invented)
     by_package = found.price is None or _is_by_package(found, count.item, unit, goods)
     if own and found.item != count.key:  # said of other packages than this color's
-        return _Terms(per, weight, None if by_package else found.price, by_package, others)
+        price = None if by_package else found.price
+        return _Terms(per, weight, price, by_package, others, invented)
+    given = {"per_package": found.package, "weight": found.weight}
     return _Terms(
         per_package=per if found.package is None else float(found.package),
         weight=weight
@@ -231,6 +236,7 @@ def _terms(count: Count, goods: Goods, job: Job, product: Product, prices: Price
         price=found.price,
         by_package=by_package,
         by_others=others,
+        invented=tuple(k for k in invented if given.get(k) is None),
     )
 
 

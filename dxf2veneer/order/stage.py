@@ -131,9 +131,9 @@ def _over(found: Sequence[Counted]) -> Decimal | None:
 
 
 def _dead_load(lines: Sequence[OrderLine], product: Product) -> float | None:
-    """Weight of flat panels on a square foot of wall."""
+    """Weight of flat panels on a square foot of wall; None where nobody gave it."""
     flat = next((line for line in lines if line.item_key == "flat_panel"), None)
-    if flat is None or not flat.package_weight_lb:
+    if flat is None or not flat.package_weight_lb or not flat.has_given_weight:
         return None
     return flat.package_weight_lb / (flat.per_package * square_feet(product.coverage_area))
 

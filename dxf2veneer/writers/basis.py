@@ -99,3 +99,19 @@ def product_file(product: Product) -> str:
         Its name without its folder.
     """
     return say(product.origin.place())
+
+
+def by_invented(order: Order) -> str:
+    """What stands behind a weight in which invented ones are.
+
+    Args:
+        order: The order.
+
+    Returns:
+        A text such as ``, in part by invented weights``; empty where every weight was given.
+    """
+    weighed = [line for line in order.lines if not line.by_others]
+    invented = [line for line in weighed if "weight" in line.invented]
+    if not invented:
+        return ""
+    return f", {'' if len(invented) == len(weighed) else 'in part '}by invented weights"

@@ -3,35 +3,44 @@ just below, at and just above its threshold."""
 
 import pytest
 from builders import PRODUCT, drawing, job, measured, walls_of
+from refusals import refused
 
-from dxf2veneer.config.job import Deduction
+from dxf2veneer.config.errors import SettingsError
+from dxf2veneer.config.job import Deduction, load_job
 from dxf2veneer.measure import is_deducted, measure_wall
 from dxf2veneer.model import Totals
 
-SQFT_PER_M2 = 1 / 0.09290304  # NIST SP 811 App. B.8: 1 sq ft = 0.09290304 m2, exactly
 
-RULES = [
-    # threshold in sq ft, whether one exactly at it is deducted, source
-    (0.0, True, "every opening: NCMA TEK 14 (1969)"),
-    (2.0, False, "over 2 sq ft: Del Pico, Estimating Building Costs, p. 128"),
-    (4.0, False, "over 2 ft x 2 ft: Griffith, Carpentry"),
-    (
-        10.0,
-        False,
-        "over 10 sq ft: Peterson & Dagostino, Estimating in Building Construction, p. 123",
-    ),
-    (100.0, True, "100 sq ft or over: ICS Building Trades Pocketbook"),
-    (0.5 * SQFT_PER_M2, False, "over 0.5 m2: IS 1200 (Part 13):1994 cl. 3.2"),
-]
-
-
-@pytest.mark.parametrize(("threshold", "at", "source"), RULES)
-def test_the_rule_below_at_and_above_its_threshold(threshold, at, source):
+@pytest.mark.parametrize("at", [True, False])
+@pytest.mark.parametrize("threshold", [2.0, 10.0, 100.0])
+def test_a_threshold_of_ones_own_below_at_and_above(threshold, at):
     rule = Deduction(threshold_sqft=threshold, at_threshold=at)
-    if threshold:
-        assert not is_deducted(threshold * 0.9999, rule), source
-    assert is_deducted(threshold, rule) is at, source
-    assert is_deducted(threshold * 1.0001 + 1e-4, rule), source
+    assert not is_deducted(threshold * 0.9999, rule)
+    assert is_deducted(threshold, rule) is at
+    assert is_deducted(threshold * 1.0001, rule)
+
+
+def test_by_default_every_opening_is_deducted():
+    assert is_deducted(1e-4, Deduction())
+
+
+def test_a_rule_and_a_threshold_of_ones_own_are_refused_together(tmp_path):
+    path = tmp_path / "job.toml"
+    path.write_text('[deduction]\nrule = "stone"\nthreshold_sqft = 4\n')
+    with refused(SettingsError, match=r"line 2: the rule stone .* line 3 sets deduction.threshold"):
+        load_job(path)
+
+
+def test_an_option_wins_over_the_file_whichever_of_the_two_it_is(tmp_path):
+    path = tmp_path / "job.toml"
+    path.write_text('[deduction]\nrule = "block"\n')
+    own = load_job(path, {"deduction.threshold_sqft": "4"})
+    assert (own.deduction.threshold_sqft, own.deduction.at_threshold) == (4.0, False)
+    path.write_text("[deduction]\nthreshold_sqft = 4\n")
+    ruled = load_job(path, {"deduction.rule": "block"})
+    assert (ruled.deduction.threshold_sqft, ruled.deduction.at_threshold) == (10.0, False)
+    assert ruled.origin_of("deduction.threshold_sqft").option == "deduct-rule"
+    assert job(deduction__rule="block").deduction.threshold_sqft == 10.0
 
 
 @pytest.mark.parametrize(

@@ -35,7 +35,8 @@ def test_block_wall_laid_out():
     # width the halves of a course come from one block, which makes the book's 1,125
     blocks = bare(feet(100, 10), product=BLOCK, panels=True, plan__kerf=0.0)
     assert blocks.mode == "layout"
-    assert blocks.chosen.measured >= 1125
+    assert blocks.chosen.measured == 1125
+    assert dict(blocks.chosen.why.values)["pieces"] == 8 * 75 + 7 * (74 + 2)
     assert blocks.other.measured == pytest.approx(1125)
 
 

@@ -73,7 +73,17 @@ def test_what_is_bought(takeoff):
         together[6],
         together[7],
     )
-    assert takeoff.order.dead_load_psf == 8.0
+
+
+def test_only_a_given_weight_makes_a_dead_load(takeoff, tmp_path):
+    assert takeoff.order.dead_load_psf is None
+    (tmp_path / "job.toml").write_text(block("toml"))
+    lines = block("csv").splitlines()
+    weights = [f"{line},{'48,3' if line.startswith('flat_panel') else ','}" for line in lines[1:]]
+    (tmp_path / "prices.csv").write_text("\n".join([lines[0] + ",weight,package", *weights]))
+    wall = write_dxf(example_wall(), tmp_path / "wall.dxf")
+    given = take_off([wall], load_job(tmp_path / "job.toml"))
+    assert given.order.dead_load_psf == 8.0
 
 
 def test_the_work(takeoff):

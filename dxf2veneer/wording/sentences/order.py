@@ -289,6 +289,7 @@ _ASSUMED: dict[str, Sentence] = {
     "effect-bay-inside": (
         "bay corners that turn toward you, where a panel loses what lies between the two faces"
     ),
+    "effect-deduction-rule": "a published rule of deducting openings, which sets what follows",
     "effect-threshold": "openings over this area come off the area",
     "effect-at-threshold": "whether an opening of exactly the threshold comes off",
     "effect-trim-head": "width of the band over heads that comes off the panels' area",
@@ -419,8 +420,11 @@ _CAUTIONS: dict[str, Sentence] = {
         "professional before starting."
     ),
     "caution-dust": (
-        "Cutting stone makes respirable silica dust: cut wet or with extraction, and wear a "
-        "respirator where the rules ask for one (29 CFR 1926.1153, Table 1)."
+        "Cutting stone makes respirable silica dust. 29 CFR 1926.1153, Table 1 names for "
+        "stationary masonry saws water fed to the blade all the time, and no respirator; for "
+        "handheld power saws the same water, and a respirator of APF 10 outdoors beyond 4 hours "
+        "a shift, indoors always; for handheld grinders water outdoors, or anywhere a shroud with "
+        "a dust collector, and with that indoors a respirator of APF 10 beyond 4 hours a shift."
     ),
     "caution-weight": (
         "Panels are heavy: the NIOSH lifting equation starts from 51 lb (23 kg) under ideal "

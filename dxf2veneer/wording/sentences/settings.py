@@ -35,6 +35,10 @@ SENTENCES: dict[str, Sentence] = {
     "hint-did-you-mean": "did you mean {word}?",
     "hint-all": "there are: {words}",
     "hint-belongs-under": "it belongs under [{section}]",
+    "deduction-twice": (
+        "{place}: the rule {rule} has its own threshold, and {other} sets {key}; leave one of the "
+        "two out"
+    ),
     "clearance-most-below": (
         "{place}: courses.clearance_most = {most:g} is less than "
         "courses.clearance = {clearance:g}; raise it, or leave it out"

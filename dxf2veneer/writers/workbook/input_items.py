@@ -9,6 +9,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from dxf2veneer.basics.tolerances import QUOTIENT_PLACES
 from dxf2veneer.basics.units import POUND_KG
+from dxf2veneer.config.basis import BasisKind
 from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.textio.escaping import without_folder
 from dxf2veneer.wording import say
@@ -67,6 +68,9 @@ NAMES = dict(
 """Names that the inputs for the whole job have in formulas."""
 
 
+_PACKING = {"per_package": "content", "weight": "weight", "per_pallet": "pallets"}
+"""What the packing of goods is called in a list."""
+
 WIDTHS = (38, 11, 11, 11, 12, 7, 9, 9, 11, 10, 10, 10, 11, 100)
 
 
@@ -93,6 +97,7 @@ def terms_of(line: OrderLine) -> OrderLine:
         line.per_pallet,
         line.by_others,
         product=line.product,
+        invented=line.invented,
     )
 
 
@@ -128,8 +133,16 @@ def weight_unit(takeoff: Takeoff) -> str:
     return "kg" if takeoff.product.is_metric else "lb"
 
 
-def _weight(line: OrderLine, takeoff: Takeoff) -> float | None:
-    """Weight of a package in that unit."""
+def weight_of(line: OrderLine, takeoff: Takeoff) -> float | None:
+    """Weight of a package in the unit of weights.
+
+    Args:
+        line: The item.
+        takeoff: The takeoff.
+
+    Returns:
+        The weight; None where none is known.
+    """
     pounds = line.package_weight_lb
     if pounds is None or not takeoff.product.is_metric:
         return pounds
@@ -193,7 +206,7 @@ def item_row(line: OrderLine, alternate: str, takeoff: Takeoff, order: Order) ->
         "unit": UNITS[line.unit],
         "package": line.package,
         "per": line.per_package,
-        "weight": _weight(line, takeoff),
+        "weight": weight_of(line, takeoff),
         "pallet": line.per_pallet,
         "price": None if line.price is None else float(line.price),
         "price_of": line.price_per,
@@ -237,7 +250,9 @@ def _sold(line: OrderLine, takeoff: Takeoff, order: Order) -> str:
         "no price" if line.price is None else f"price: {without_folder(order.prices_from)}{dated}"
     )
     product = next((p.product for p in takeoff.parts if p.name == line.product), takeoff.product)
-    return f"{price}; package: {product_file(product)}, or price file"
+    invented = ", ".join(_PACKING[key] for key in line.invented)
+    told = f"; {BasisKind.INVENTED}: {invented}" if invented else ""
+    return f"{price}; package: {product_file(product)}, or price file{told}"
 
 
 def mark_items(sheet: Worksheet, items: PlacedTable, lines: Iterable[OrderLine]) -> None:

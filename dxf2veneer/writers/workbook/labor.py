@@ -15,10 +15,11 @@ from dxf2veneer.config.goods import METRIC
 from dxf2veneer.model import LabourLine, Order, OrderLine, Takeoff
 from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.wording import say
+from dxf2veneer.writers.basis import by_invented
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of, style_total
 from dxf2veneer.writers.workbook.columns import MONEY, Column, Display, Formula, Row, Strong
 from dxf2veneer.writers.workbook.computed import stale
-from dxf2veneer.writers.workbook.input_items import NAMES, UNITS, weight_unit
+from dxf2veneer.writers.workbook.input_items import NAMES, UNITS, weight_of, weight_unit
 from dxf2veneer.writers.workbook.inputs import Inputs
 from dxf2veneer.writers.workbook.measures import HEADER, finish
 from dxf2veneer.writers.workbook.order import STALE, align_words
@@ -28,6 +29,8 @@ from dxf2veneer.writers.workbook.scope import scope_key
 
 _WHY = 56
 """Characters across the column that says why."""
+NOT_GIVEN = "not given"
+"""What stands for a load by an invented weight."""
 DEAD_LOAD = (
     "Dead load: information for the designer, not a proof of anything. Whether the wall, "
     "its fastening and its support carry it is for "
@@ -212,7 +215,7 @@ def _facts(
         "unit": Display(takeoff.job.output.display).area_unit,
     }
     yield {
-        "what": Strong("Weight of all deliveries"),
+        "what": Strong(f"Weight of all deliveries{by_invented(order)}"),
         "value": Formula(supplier.total("weight")),
         "unit": weight_unit(takeoff),
     }
@@ -230,6 +233,17 @@ def _facts(
         per, each = inputs.of(line, "per"), inputs.of(line, "weight")
         yield {
             "what": Strong(f"Dead load of flat panels{f', {name}' if name else ''}"),
-            "value": Formula(f'IF(N({each})=0,"not known",{each}/({per}*{face!r}))'),
+            "value": Formula(_load(line, takeoff, per, each, face)),
             "unit": "kg/m²" if unit == "kg" else "lb/sq ft",
         }
+
+
+def _load(line: OrderLine, takeoff: Takeoff, per: str, each: str, face: float) -> str:
+    """Formula text: weight on a unit of wall. A number that nobody gave makes none until it is
+    changed by hand."""
+    invented = {"per_package": (per, line.per_package), "weight": (each, weight_of(line, takeoff))}
+    same = [f"{cell}={value!r}" for key, (cell, value) in invented.items() if key in line.invented]
+    load = f"{each}/({per}*{face!r})"
+    if same:
+        load = f'IF(OR({",".join(same)}),"{NOT_GIVEN}",{load})'
+    return f'IF(N({each})=0,"not known",{load})'
