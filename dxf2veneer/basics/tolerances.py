@@ -492,6 +492,9 @@ LOOK_PRICE = 5.0
 as much after each round in which it is needed."""
 LOOK_PANEL_COST = 5.0
 """What a panel more costs in the look that is kept, in joints in line counted from both sides."""
+LOOK_PAIR_COST = 20.0
+"""What it costs that a mitred pair does not lie side by side in its panel (L13): more than the
+patterns of a course that its move could do away with."""
 LOOK_ROUNDS = 16
 """Rounds in which joints are moved for the look, at most."""
 LOOK_REPEAT_COST = 4.0

@@ -55,6 +55,19 @@ def test_sides_of_kept_pairs_are_one_panel_with_one_saw_cut(job):
         assert (abs(gap - 0.125) < 1e-6) == (pair.state == "kept")
 
 
+@pytest.mark.parametrize("face", [16, 24, 40, 48, 60, 72])
+@pytest.mark.parametrize("look", ["free", "quiet"])
+def test_no_pair_loses_its_place_for_a_look(face, look):
+    # a face of 40 in as two pieces of 8 to 32 in: each of its sides leaves 8 in or more of a panel,
+    # so all 12 pairs can lie side by side, and moving all joints of a course parts none of them
+    off, quiet = (
+        laid_out(face, with_settings(JOB, plan__look=word)).plan.mitres for word in ("off", look)
+    )
+    assert quiet.count("kept") >= off.count("kept")
+    if face == 40:
+        assert quiet.count("kept") == len(quiet.pairs) == 12
+
+
 def test_a_face_of_21_in_is_forced_apart_at_some_corners():
     # as one piece 8 + 21 + 8 > 36 less cuts: every second course. As two pieces of 8 to 13 in they
     # want 22 7/8 to 27 7/8 in of W1, which is 100 wide: 8 to 20 or 28 to 36 in are left of panels

@@ -71,13 +71,14 @@ class Fitting:
         for i, division in divisions.items():
             self._divide(i, division, shared, first_of.get(i, i))
         for panel in panels:
-            most = 0.0 if panel.is_mitred else sizes.panel
+            more = math.fsum(self._now[k] for k in panel.keys) - panel.room
+            most = min(max(0.0, more), EXACT_IN) if panel.is_mitred else sizes.panel
             over = self._program.column(0.0, most, cost=_OVER_COST)
             terms = [(1.0, self._column[k]) for k in panel.keys]
             self._program.row([*terms, (-1.0, over)], high=panel.room)
             self._over.append(over)
             if panel.is_mitred:
-                self._join(panel)
+                self._join(panel, max(0.0, -more))
             if panel.halves is not None:
                 self._unequal(panel.keys, panel.halves)
         joints = [self._joints(i) for i in range(len(laid))]
@@ -87,9 +88,11 @@ class Fitting:
             self._keep_from_notches(i, joints[i])
         self._vary()
 
-    def _join(self, panel: PanelParts) -> None:
-        """The sides of a mitre lie side by side in their panel, or what is between them costs."""
-        rest = self._program.column(0.0, self._sizes.panel, cost=MITRE_REST_COST)
+    def _join(self, panel: PanelParts, now: float) -> None:
+        """The sides of a mitre lie side by side in their panel, where they do so now; elsewhere
+        what is between them costs."""
+        most = now if now <= EXACT_IN else self._sizes.panel
+        rest = self._program.column(0.0, most, cost=MITRE_REST_COST)
         self._program.row([*[(1.0, self._column[k]) for k in panel.keys], (1.0, rest)], panel.room)
         self._rests[panel.keys] = rest
 

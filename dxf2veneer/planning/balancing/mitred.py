@@ -17,6 +17,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from dxf2veneer.basics.tolerances import EXACT_IN
 from dxf2veneer.planning.balancing.divided import Division, Key, Shared
 from dxf2veneer.planning.balancing.fitting import room_of
 from dxf2veneer.planning.bays import chains_of
@@ -77,6 +78,18 @@ class MitrePanels:
         for key in panel.keys:
             whole = whole + (lengths[key] if key in lengths else self._length(key, divisions))
         return whole
+
+    def apart(
+        self,
+        panels: Sequence[MitrePanel],
+        lengths: Mapping[Key, NDArray[np.float64]],
+        divisions: Mapping[int, Division],
+    ) -> NDArray[np.float64]:
+        """In how many panels the sides don't lie side by side, some of them at several places."""
+        found: NDArray[np.float64] = np.zeros(1)
+        for panel in panels:
+            found = found + (self.sum_of(panel, lengths, divisions) < panel.room - EXACT_IN)
+        return found
 
     def most(self, key: Key, divisions: Mapping[int, Division]) -> float:
         """How long a side may be beside the others as they are."""

@@ -248,7 +248,14 @@ class Balance:
                 self._push(row[n::-1], 1.0, levels)
 
     def _push(self, row: Sequence[int], sign: float, levels: tuple[int, int]) -> None:
-        """Move the joints of runs that meet at mitres, each by what its panel doesn't take up."""
+        """Move the joints of runs that meet at mitres to where they cost least."""
+        choices = self._pushed(row, sign)
+        if choices:
+            self._move_to(choices, levels)
+
+    def _pushed(self, row: Sequence[int], sign: float) -> Choices | None:
+        """The places for the joints of runs that meet at mitres, each moved by what its panel
+        doesn't take up."""
         sizes, fits, by = self.sizes, np.array(True), distances(self.sizes.panel)
         moved = []
         lengths: dict[Key, Array] = {}
@@ -264,9 +271,7 @@ class Balance:
         for panel in self.mitred.panels_of(row):
             whole = self.mitred.sum_of(panel, lengths, self.divisions)
             fits = fits & (whole <= panel.room + EXACT_IN)
-        choices = self._choices(moved, fits)
-        if choices:
-            self._move_to(choices, levels)
+        return self._choices(moved, fits)
 
     def _move_to(self, choices: Choices, levels: tuple[int, int]) -> None:
         """Move the joints of runs to those of their places that cost least together."""

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from dxf2veneer.basics.giving_up import go_on
 from dxf2veneer.basics.tolerances import (
     LOOK_HALF_COST,
+    LOOK_PAIR_COST,
     LOOK_PANEL_COST,
     LOOK_PRICE,
     LOOK_ROUNDS,
@@ -45,16 +46,17 @@ class Quiet(Balance):
     def run(self, enough: int) -> None:
         """Move the joints of all runs in turn, for some rounds, and keep the best look for which
         as many panels are enough; a panel more is worth some flaws."""
-        begun = self.panels
-        best, least = dict(self.divisions), self._flaws()
+        begun, apart = self.panels, self._apart(self.moved)
+        best, least = dict(self.divisions), self._flaws() + LOOK_PAIR_COST * apart
         for _ in range(LOOK_ROUNDS):
             go_on()
             before = dict(self.divisions)
             for i in self.moved:
                 self._move(i, self._levels)
             self._push_rows(self._levels)
-            cost = self._flaws() + LOOK_PANEL_COST * (self.panels - begun)
-            if cost < least and self.pairing().panels <= enough:
+            now = self._apart(self.moved)
+            cost = self._flaws() + LOOK_PANEL_COST * (self.panels - begun) + LOOK_PAIR_COST * now
+            if cost < least and now <= apart and self.pairing().panels <= enough:
                 best, least = dict(self.divisions), cost
             curves = zip((self.flat, self.corner), self._levels, strict=True)
             if not any([curve.weigh_above(level) for curve, level in curves]) and (
@@ -78,6 +80,10 @@ class Quiet(Balance):
         """What the patterns of all joints cost; those in line are counted from both sides."""
         return math.fsum(self.pattern.costs(i, self.unmoved(i))[0] for i in self.divisions)
 
+    def _apart(self, runs: Sequence[int]) -> float:
+        """How many mitred pairs of some runs don't lie side by side in their panel."""
+        return float(self.mitred.apart(self.mitred.panels_of(runs), {}, self.divisions)[0])
+
     def unmoved(self, i: int) -> Places:
         """The one place that a run's joints have now."""
         return shifted(self.divisions[i], self.laid[i].run.length, np.zeros(1), self.sizes)
@@ -85,11 +91,21 @@ class Quiet(Balance):
     def _costs(self, choices: Choices, levels: tuple[int, int]) -> NDArray[np.float64]:
         """What each of some places costs in patterns, and in panels above the levels."""
         costs = LOOK_PRICE * above_levels((self.flat, self.corner), choices.parts, levels)
-        for i, places in choices.places:
+        for _, places in choices.places:
             for corner in (places.left, places.right):
                 costs += LOOK_HALF_COST * (abs(corner - self._half) < self.sizes.unequal / 2.0)
-            costs += self.patterns(i, places)
-        return costs
+        return costs + self.flaws_at(choices)
+
+    def flaws_at(self, choices: Choices) -> NDArray[np.float64]:
+        """What each of some places costs in patterns, and in mitred pairs that lie apart."""
+        costs, runs = np.zeros(1), [i for i, _ in choices.places]
+        lengths = {}
+        for i, places in choices.places:
+            costs = costs + self.patterns(i, places)
+            first, last = self._flat_keys(i)
+            lengths[first], lengths[last] = places.first - places.left, places.last
+        panels = self.mitred.panels_of(runs)
+        return costs + LOOK_PAIR_COST * self.mitred.apart(panels, lengths, self.divisions)
 
     def patterns(self, i: int, places: Places) -> NDArray[np.float64]:
         """What some places of a run's joints, and of its twins', cost in patterns."""

@@ -117,9 +117,9 @@ class Spare(Fitting):
         self._missing[i] = self._program.column(0.0, 2.0 * self._off, cost=ROOM_LONG_COST)
         self._program.row([*terms, (1.0, self._missing[i])], low=2.0 * self._off)
 
-    def _join(self, panel: PanelParts) -> None:
+    def _join(self, panel: PanelParts, now: float) -> None:
         if panel.keys not in self._parted:
-            super()._join(panel)
+            super()._join(panel, now)
 
     def _clear(self, terms: Sequence[tuple[float, int]], low: float, most: float) -> None:
         """A sum stands clear of a limit, or what is missing costs."""
