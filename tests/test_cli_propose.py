@@ -23,7 +23,9 @@ import pytest
 import shapely
 from click.testing import CliRunner
 
+from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.cli import main
+from dxf2veneer.config.job import load_job, with_settings
 
 UNCONFIRMED = "proposed, not confirmed"
 
@@ -469,6 +471,15 @@ def test_the_name_of_a_wall_is_its_view_and_what_is_drawn_on_it(wainscot):
     drawn = tomllib.loads(wainscot.with_name("wainscot-proposed.toml").read_text())["drawing"]
     names = [line.split("=")[0] for line in drawn["wall_outline"]]
     assert names == ["FRONT ELEVATION, AR-B816", "FRONT ELEVATION, ANSI32"]
+
+
+def test_a_view_is_one_elevation_whatever_is_drawn_on_its_walls(wainscot):
+    run("propose", wainscot)
+    job = load_job(wainscot.with_name("wainscot-proposed.toml"))
+    assert [name for name, _ in job.drawing.elevation] == ["FRONT ELEVATION"]
+    takeoff = take_off(wainscot, with_settings(job, plan__panels=False))
+    assert [e.name for e in takeoff.elevations] == ["FRONT ELEVATION"]
+    assert len(takeoff.elevations[0].walls) == 2
 
 
 def test_walls_with_other_claddings_are_patterned_otherwise_in_the_picture(wainscot):

@@ -166,7 +166,7 @@ def test_the_start_is_a_length_or_the_best_that_can_be_found(job_file):
         ),
         (
             "[labour]\ntasks = [{ name = 'Lift', quantity = 2 }]\n",
-            r"line 2: labour.tasks = .Lift.: wants a unit beside a quantity, .*: sqft, ft, each",
+            r"line 2: labour.tasks = .Lift.: wants a unit beside a quantity, .*, ft, m2, m, each",
         ),
         (
             "[labour]\ntasks = [{ name = 'Wash', measure = 'net_aera' }]\n",

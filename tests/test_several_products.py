@@ -430,7 +430,7 @@ def test_a_wall_by_area_is_of_the_jobs_own_product_where_no_wall_is(tmp_path, he
     assert [(p.name, p.walls) for p in found.parts] == [("Ledge", ()), ("Block", ("W1", "W2"))]
     assert panels_by_area(found.order) == pytest.approx({"Ledge": 36, "Block": 16 + 10})
     letter = letter_of(found, found.order)
-    assert letter.product == "Ledge on Garage; Block on W1, W2"
+    assert letter.product == "Ledge on Garage; Block on front, South"
 
 
 def test_a_wall_by_area_is_not_called_like_another(tmp_path):

@@ -76,8 +76,9 @@ def _elevations_of(wall: Wall, drawings: Sequence[Drawing]) -> set[str]:
     name = wall.name.removesuffix(NOT_DRAWN)
     if name != wall.name:
         return {name}
-    file = PurePath(drawings[wall.drawing].file)
-    return {name, file.name, file.stem} - {""}
+    drawing = drawings[wall.drawing]
+    file = PurePath(drawing.file)
+    return {name, drawing.elevation_at(wall.box), file.name, file.stem} - {""}
 
 
 def _place(job: Job) -> Message:

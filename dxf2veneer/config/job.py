@@ -175,6 +175,13 @@ class Reading:
         '["North=1100,2280,7335,5064"]',
         option="window",
     )
+    elevation: tuple[Window, ...] = setting(
+        (),
+        "boxes in the drawing's units that hold an elevation each, NAME=X0,Y0,X1,Y1: its walls go "
+        "by that name in treatments, shares and the proposal, and all of the drawing is read",
+        as_windows,
+        '["North=1100,2280,7335,5064"]',
+    )
     window_closes: bool = setting(
         False,
         "the border of a window or view closes the outlines of walls that it cuts, between the "

@@ -101,6 +101,7 @@ def load(path: Path, job: Job, index: int, keep: Callable[[Path, Document], None
         layers=tuple(states.values()),
         notices=collector.notices(),
         windows=(*_windows(job, choice.to_inches), *given.names, *sized.names),
+        elevations=_scaled(job.drawing.elevation, choice.to_inches),
     )
 
 
@@ -236,9 +237,14 @@ def _refuse_crossings(path: Path, shapes: Sequence[Shape], job: Job) -> None:
 
 def _windows(job: Job, to_inches: float) -> tuple[Window, ...]:
     """The job's windows in inches."""
+    return _scaled(job.drawing.window, to_inches)
+
+
+def _scaled(windows: Iterable[Window], to_inches: float) -> tuple[Window, ...]:
+    """Boxes in the drawing's units, in inches."""
     return tuple(
         Window(name, (x0 * to_inches, y0 * to_inches, x1 * to_inches, y1 * to_inches))
-        for name, (x0, y0, x1, y1) in job.drawing.window
+        for name, (x0, y0, x1, y1) in windows
     )
 
 

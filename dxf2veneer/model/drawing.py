@@ -99,3 +99,19 @@ class Drawing:
     """What there is to report of the reading."""
     windows: tuple[Window, ...] = ()
     """The boxes, in inches, that the reading was limited to."""
+    elevations: tuple[Window, ...] = ()
+    """Boxes, in inches, of the elevations that the job file names."""
+
+    def elevation_at(self, box: tuple[float, float, float, float]) -> str:
+        """The elevation that a wall is on.
+
+        Args:
+            box: The wall's least and greatest x and y, in inches.
+
+        Returns:
+            The name of the first box that holds its middle; empty where none does.
+        """
+        x, y = (box[0] + box[2]) / 2.0, (box[1] + box[3]) / 2.0
+        return next(
+            (n for n, (x0, y0, x1, y1) in self.elevations if x0 <= x <= x1 and y0 <= y <= y1), ""
+        )

@@ -13,9 +13,12 @@ class ScopeWall(NamedTuple):
     """A wall of the scope, with its part of the letter's net area."""
 
     name: str
+    """Empty where it has none that tells it from the elevation's other walls."""
     net_area: Decimal
     product: str = ""
     """Name of its panel, where the job has several."""
+    number: int = 0
+    """Its number in the elevation, from 1; 0 where it is all of it."""
 
 
 class ScopeElevation(NamedTuple):

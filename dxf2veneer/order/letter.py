@@ -11,6 +11,7 @@ from typing import Literal, cast
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER, square_feet
 from dxf2veneer.config.bidding import EXCLUSIONS, Exclusion
+from dxf2veneer.config.checks import plain
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.treatments import NOT_DRAWN
 from dxf2veneer.model import (
@@ -116,8 +117,30 @@ def _products(takeoff: Takeoff) -> str:
     if not takeoff.parts:
         return takeoff.product.product.name
     by_area = tuple(one.reason for one in takeoff.job.order.additions if one.area)
-    on = {part.name: (*part.walls, *(by_area if part.is_own else ())) for part in takeoff.parts}
+    names = {
+        wall: name or (f"{elevation}, wall {number}" if number else elevation)
+        for wall, (name, number, elevation) in _called(takeoff).items()
+    }
+    on = {
+        part.name: (*(names[wall] for wall in part.walls), *(by_area if part.is_own else ()))
+        for part in takeoff.parts
+    }
     return "; ".join(f"{name} on {', '.join(walls)}" for name, walls in on.items() if walls)
+
+
+def _called(takeoff: Takeoff) -> dict[str, tuple[str, int, str]]:
+    """What the customer reads of each wall, by its id: its name where no other wall of its
+    elevation has it, its number there, and the elevation. Ids are for the house."""
+    names = {w.wall.id: w.wall.name.removesuffix(NOT_DRAWN) for w in takeoff.walls}
+    found = {}
+    for elevation in takeoff.elevations:
+        title = elevation.name.removesuffix(NOT_DRAWN)
+        own = [names.get(share.wall, "") for share in elevation.walls]
+        small = [plain(name) for name in (*own, title)]
+        for number, (share, name) in enumerate(zip(elevation.walls, own, strict=True), 1):
+            told = name if name and small.count(plain(name)) == 1 else ""
+            found[share.wall] = (told, number if len(own) > 1 else 0, title)
+    return found
 
 
 def _each_once(lines: Iterable[OrderLine]) -> tuple[Message, ...]:
@@ -148,13 +171,16 @@ def _scope(takeoff: Takeoff, area: Decimal, *, by_elevation: bool) -> tuple[Scop
     """The elevations with all their walls, whose areas sum up to that of all of them."""
     shares = [share for e in takeoff.elevations for share in e.walls]
     parts = apportion(area, [share.net_area for share in shares])
+    called = _called(takeoff)
     panels = {wall: part.name for part in takeoff.parts for wall in part.walls}
     areas = {share.wall: part for share, part in zip(shares, parts, strict=True)}
     return tuple(
         ScopeElevation(
             e.name.removesuffix(NOT_DRAWN),
             tuple(
-                ScopeWall(s.wall, areas[s.wall], panels.get(s.wall, ""))
+                ScopeWall(
+                    called[s.wall][0], areas[s.wall], panels.get(s.wall, ""), called[s.wall][1]
+                )
                 for s in e.walls
                 if s.wall != e.name
             ),

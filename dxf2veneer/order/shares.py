@@ -15,9 +15,9 @@ as a running total, wall after wall, so that the shares sum up exactly.
   follows what was counted.
 - Price: what is added to costs follows costs (materials and labor together).
 
-An elevation is the walls of one drawing that carry one name, upper and lower case alike; walls
-without a name go by their drawing's file name. Where drawings have elevations of one name, the
-drawing stands behind it.
+An elevation is the walls of one drawing in a box that the job file names, else those that carry one
+name, upper and lower case alike; walls without either go by their drawing's file name. Where
+drawings have elevations of one name, the drawing stands behind it.
 """
 
 from __future__ import annotations
@@ -33,6 +33,7 @@ from typing import TypeVar
 from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.config.checks import plain
 from dxf2veneer.config.job import Job
+from dxf2veneer.config.treatments import NOT_DRAWN
 from dxf2veneer.model import (
     Corner,
     CoursePlan,
@@ -202,7 +203,9 @@ def _elevations(walls: Sequence[WallTakeoff], drawings: Sequence[Drawing]) -> li
     names: dict[tuple[int, str], str] = {}
     keys = []
     for wall in (w.wall for w in walls):
-        name = wall.name or PurePath(drawings[wall.drawing].file).stem
+        drawing = drawings[wall.drawing]
+        titled = "" if wall.name.endswith(NOT_DRAWN) else drawing.elevation_at(wall.box)
+        name = titled or wall.name or PurePath(drawing.file).stem
         keys.append((wall.drawing, plain(name)))
         names.setdefault(keys[-1], name)
     on = {small: {drawing for drawing, other in names if other == small} for _, small in names}

@@ -156,9 +156,9 @@ def test_no_word_of_the_house_is_in_the_letter(folder, tmp_path, word):
 def test_every_wall_stands_in_the_scope_with_its_area(folder, tmp_path):
     made = taken(folder)
     scope = content_of(letter(made)).sections[0].table
-    told = " ".join(cell for row in scope.rows for cell in row)
-    for w in made.walls:
-        area = float(re.search(rf"{w.wall.id} ([\d.]+) sq ft", told)[1])
+    assert not re.search(r"\bW\d+\b", " ".join(cell for row in scope.rows for cell in row))
+    for w, row in zip(made.walls, scope.rows, strict=True):
+        area = float(re.fullmatch(r"one wall ([\d.]+) sq ft", row[1])[1])
         assert area == pytest.approx(w.quantities.net_area / 144, abs=0.01)
     assert [row[0] for row in scope.rows] == [w.wall.name for w in made.walls]
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import groupby
 
-from dxf2veneer.model import BidLetter, OfferedAlternate, ScopeElevation
+from dxf2veneer.model import BidLetter, OfferedAlternate, ScopeElevation, ScopeWall
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.wording import say
 
@@ -156,9 +156,14 @@ def _walls(letter: BidLetter, elevation: ScopeElevation) -> str:
     """The walls of an elevation with their areas; their panels where the job has several."""
     told = []
     for product, walls in groupby(elevation.walls, key=lambda w: w.product):
-        named = ", ".join(f"{w.name} {area_words(letter, w.net_area)}" for w in walls)
+        named = ", ".join(f"{_wall(w)} {area_words(letter, w.net_area)}" for w in walls)
         told.append(f"{named} in {legible(product)}" if product else named)
     return "; ".join(told)
+
+
+def _wall(wall: ScopeWall) -> str:
+    """A wall's name, or its number in the elevation where it has none."""
+    return legible(wall.name) or (f"wall {wall.number}" if wall.number else "one wall")
 
 
 def _price(letter: BidLetter) -> tuple[str, str]:

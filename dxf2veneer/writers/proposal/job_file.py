@@ -83,6 +83,7 @@ def job_text(proposal: Proposal, drawing: Path, sha256: str, job: Job) -> str:
         "[drawing]",
         *_unit(proposal, job),
         *_reading(job),
+        *_elevations(proposal, digits),
         *_list("wall_outline", [(_wall(w, proposal, digits), _about(w)) for w in walls]),
         *_list("opening_outline", [(_opening(o, digits), _about_opening(o)) for o in openings]),
         *_corners([c for c in proposal.corners if len(c.edges) > 1], digits, lone=False),
@@ -110,6 +111,18 @@ def _display(job: Job) -> list[str]:
     asked = job.origin_of("output.display").kind == "option"
     why = "as asked" if asked else "as the drawing's unit is; imperial for feet and inches"
     return ["", "[output]", f'display = "metric"  # {why}']
+
+
+def _elevations(proposal: Proposal, digits: int | None) -> list[str]:
+    """The boxes of the views that have walls, under their titles."""
+    used = {w.view for w in proposal.walls}
+    titled = [(v, title) for v in proposal.views if v.id in used and (title := _name(v.title))]
+    rows = []
+    for view, title in titled:
+        x0, y0, x1, y1 = view.box
+        corners = f"{_point((x0, y0), digits)},{_point((x1, y1), digits)}"
+        rows.append((f"{title}={corners}", f"{view.id}: its walls are one elevation"))
+    return _list("elevation", rows)
 
 
 def _digits(proposal: Proposal, job: Job) -> int | None:

@@ -50,9 +50,7 @@ def _off_course(takeoff: Takeoff) -> Markup:
     )
 
 
-def _off_row(
-    courses: WallCourses, number: int, conflict: Conflict, show: str
-) -> tuple[str, ...]:
+def _off_row(courses: WallCourses, number: int, conflict: Conflict, show: str) -> tuple[str, ...]:
     wall = courses.wall
     link = tag(
         "a",
