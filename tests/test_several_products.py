@@ -236,6 +236,24 @@ def test_an_alternate_leaves_a_product_out(tmp_path):
     assert kept == {"Ledge", ""}
 
 
+@pytest.mark.parametrize(("file", "panels", "boxes", "price"), [
+    ("block", 26, 7, 20),  # 4608 / 288 + 2880 / 288 = 16 + 10; 26 / 4, the job's breakage is 0
+    ("ledge", 52, 11, 10),  # 4608 / 144 + 2880 / 144 = 32 + 20; 52 / 5
+])  # fmt: skip
+def test_an_alternate_lays_all_walls_with_one_product(tmp_path, file, panels, boxes, price):
+    text = SOUTH + BLOCK + f'[bid]\nalternates = [{{ name = "One", product = "{file}.toml" }}]\n'
+    found = taken_off(
+        tmp_path, text, BY_AREA.replace("breakage = 0", 'scrap = 0\nallowance = "area"')
+    )
+    assert found.errors == ()
+    (alternate,) = found.order.alternates
+    (line,) = [n for n in alternate.order.lines if n.item_key == "flat_panel"]
+    assert (line.product, alternate.parts) == ("", ())
+    assert line.chosen.measured == pytest.approx(panels)
+    assert (line.chosen.packages, line.chosen.cost) == (boxes, Decimal(boxes * price))
+    assert alternate.difference == alternate.order.bid.total - found.order.bid.total
+
+
 TREAT = '[[walls.treatments]]\nwalls = ["South"]\n'
 
 
@@ -268,10 +286,6 @@ TREAT = '[[walls.treatments]]\nwalls = ["South"]\n'
         ),
         ('[[walls.treatments]]\nphase = "A"\n', "table 1 has no walls"),
         (BLOCK.replace("South", "East"), "no wall is called 'East'"),
-        (
-            BLOCK + '[bid]\nalternates = [{ name = "B", product = "block.toml" }]\n',
-            "can leave walls out, but not lay all with another product",
-        ),
         (
             BLOCK + '[site]\nfile = "site.toml"\nbefore = "none.json"\n',
             "can't keep the plan of an earlier result yet; leave out --site-before",

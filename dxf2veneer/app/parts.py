@@ -190,16 +190,10 @@ def _refuse_unlike(products: Sequence[Product], job: Job) -> None:
             raise SettingsError(message("product-names-alike", place=_place(job), name=name))
     if len({p.is_metric for p in products}) > 1:
         raise SettingsError(message("product-units-differ", place=_place(job)))
-    for code, is_asked in (
-        (message("products-with-colors", place=_place(job)), any(p.blend.colors for p in products)),
-        (message("products-with-comparison", place=_place(job)), job.plan.compare),
-        (
-            message("products-with-alternate", place=_place(job)),
-            any(a.product is not None for a in job.bid.alternates),
-        ),
-    ):
-        if is_asked:
-            raise SettingsError(code)
+    if any(p.blend.colors for p in products):
+        raise SettingsError(message("products-with-colors", place=_place(job)))
+    if job.plan.compare:
+        raise SettingsError(message("products-with-comparison", place=_place(job)))
 
 
 def _refuse_bays(corners: Sequence[Corner], parts: Sequence[Part], job: Job) -> None:

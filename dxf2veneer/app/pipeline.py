@@ -109,7 +109,7 @@ def take_off(
             laid.plan,
             job,
             product,
-            lambda walls, corners, other: laid_out(walls, corners, job, other, progress),
+            lambda walls, corners, job, other: laid_out(walls, corners, job, other, progress),
             laid.parts,
             Whole((*found.walls, *out), every.corners) if out else None,
         )

@@ -6,7 +6,7 @@ import dataclasses
 import math
 from collections.abc import Callable, Sequence
 from decimal import Decimal
-from typing import NamedTuple, Protocol
+from typing import Any, NamedTuple, Protocol
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.notices import Level, Notice
@@ -14,7 +14,7 @@ from dxf2veneer.config.bidding import AlternateChoice
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product, load_product
-from dxf2veneer.config.treatments import called
+from dxf2veneer.config.treatments import OF_PRODUCT, called
 from dxf2veneer.model import Alternate, Corner, CoursePlan, Order, Part, Wall, WallTakeoff
 from dxf2veneer.order import NO_PRICES, Prices, load_prices, order
 
@@ -51,8 +51,8 @@ class Whole(NamedTuple):
     corners: tuple[Corner, ...]
 
 
-LayOut = Callable[[Sequence[Wall], Sequence[Corner], Product], LaidOutWalls]
-"""Measures, courses, plans and checks some walls with a product."""
+LayOut = Callable[[Sequence[Wall], Sequence[Corner], Job, Product], LaidOutWalls]
+"""Measures, courses, plans and checks some walls with a job's product, or its several ones."""
 
 
 def prices_of(job: Job) -> Prices:
@@ -138,7 +138,9 @@ def _alternate(
     path = job.alternate_path(choice)
     other = load_product(path) if path else product
     left = corners_without(whole.corners, kept)
-    laid = lay_out(kept, left, other)
+    if path:
+        job = _of_one_product(job)
+    laid = lay_out(kept, left, job, other)
     is_own = path in (None, job.product_path)
     try:
         made = order(
@@ -168,6 +170,13 @@ def _alternate(
         what = message("alternate-adds", walls=more, what=less)
     ids = tuple(w.id for w in kept)
     return Alternate(choice.name, what, made, ids, other, bool(added), laid.parts), errors
+
+
+def _of_one_product(job: Job) -> Job:
+    """The job whose treatments name no product, nor what goes with one."""
+    none: dict[str, Any] = dict.fromkeys(("product", *OF_PRODUCT))
+    treatments = tuple(one._replace(**none) for one in job.walls.treatments)
+    return dataclasses.replace(job, walls=dataclasses.replace(job.walls, treatments=treatments))
 
 
 def _added(choice: AlternateChoice, base: Sequence[Wall], whole: Whole, job: Job) -> set[str]:

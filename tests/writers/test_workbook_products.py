@@ -255,3 +255,39 @@ def test_the_request_names_the_product_of_each_line(tmp_path):
     text = path.read_text(encoding="utf-8-sig")
     assert '"Flat panel, Block",36 in x 8 in,Block,' in text
     assert '"Flat panel, Ledge",24 in x 6 in,Ledge,' in text
+
+
+ONE = JOB.replace(
+    '{ name = "Without South", without = ["South"] }',
+    '{ name = "All Ledge", product = "ledge.toml" }, '
+    '{ name = "North alone", product = "ledge.toml", without = ["South"] }',
+)
+"""Alternates that lay all their walls with the job's own product."""
+
+
+@needs_office
+def test_alternates_by_one_product_come_to_their_orders(tmp_path):
+    takeoff = made(job=ONE)
+    assert takeoff.errors == ()
+    orders = (takeoff.order, *(a.order for a in takeoff.order.alternates))
+    (total,) = _rows_of(recalculated(written(tmp_path, takeoff), tmp_path), "Total")
+    assert total[2:5] == pytest.approx([float(o.bid.total) for o in orders], abs=0.005)
+
+
+@needs_office
+def test_a_wall_out_of_an_alternate_by_one_product_moves_its_price_alone(tmp_path):
+    takeoff = made(False, ONE)
+    path = written(tmp_path, takeoff)
+    (before,) = _rows_of(recalculated(path, tmp_path), "Total")
+    book = openpyxl.load_workbook(path)
+    walls = book["Walls"]
+    row = next(r for r in range(5, 9) if str(walls.cell(r, 2).value).startswith("South"))
+    walls.cell(row, column(walls, "In All Ledge")).value = "no"
+    book.save(path)
+    (after,) = _rows_of(recalculated(path, tmp_path), "Total")
+    assert (after[2], after[4]) == (before[2], before[4])
+    assert after[3] < before[3]
+
+
+def _rows_of(book, name):
+    return [row for row in book["Price"].iter_rows(values_only=True) if row[0] == name]

@@ -178,10 +178,6 @@ SENTENCES: dict[str, Sentence] = {
         "{place}: plans of a job of several products can't be compared; leave out compare, or take "
         "the walls of each product off as a job of their own"
     ),
-    "products-with-alternate": (
-        "{place}: an alternate of a job of several products can leave walls out, but not lay all "
-        "with another product; make that a job of its own"
-    ),
     "treatment-unknown": "{place}: no wall is called {name:quoted}; walls: {known}",
     "table-key-unknown": "table {number} has an unknown key {key}; {hint}",
     "table-value-wrong": "{key} of table {number} {why}",

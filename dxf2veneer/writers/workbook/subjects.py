@@ -91,9 +91,10 @@ def subjects_of(
     for number, title in enumerate(quantity_titles(order)):
         scope = Scope.of(takeoff, walls, edges, number)
         alternate = order.alternates[number - 1] if number else None
+        like = alternate is None or _is_like(alternate, takeoff)
         if alternate is None:
             lines, work, ids, product = order.lines, order.labour, every, takeoff.product
-        elif alternate.product == takeoff.product and not alternate.adds:
+        elif like:
             lines, work = _lines(order, alternate), _labour(order, alternate)
             ids, product = every, takeoff.product
         else:
@@ -103,12 +104,17 @@ def subjects_of(
             ids, product = alternate.walls, alternate.product
         name = alternate.name if alternate else ""
         is_apart = alternate is not None and alternate.adds
-        same = product == takeoff.product and not is_apart
-        parts = alternate.parts if alternate and is_apart else takeoff.parts
+        parts = takeoff.parts if alternate is None or like else alternate.parts
         made.append(
-            Subject(number, name, title, lines, work, ids, product, scope, same, is_apart, parts)
+            Subject(number, name, title, lines, work, ids, product, scope, like, is_apart, parts)
         )
     return made
+
+
+def _is_like(alternate: Alternate, takeoff: Takeoff) -> bool:
+    """Whether an alternate has but walls of the bid, each with the product that it has there."""
+    as_many = bool(alternate.parts) == bool(takeoff.parts)
+    return alternate.product == takeoff.product and as_many and not alternate.adds
 
 
 def _lines(order: Order, alternate: Alternate) -> tuple[OrderLine, ...]:
