@@ -258,7 +258,7 @@ def _coursed(
         WallTakeoff(m.wall, m, course_wall(m, job, product, start_of(starts, m.wall.id)))
         for m in measured
     ]
-    return numbered(coursed, corners)
+    return numbered(coursed, corners, product.panel.height)
 
 
 def planned(

@@ -46,7 +46,7 @@ class Asked:
     bid_files: tuple[Path, ...] = ()
     request_files: tuple[Path, ...] = ()
     pole_files: tuple[Path, ...] = ()
-    crew_file: Path | None = None
+    crew_files: tuple[Path, ...] = ()
     unfolded_files: tuple[Path, ...] = ()
     sketch_files: tuple[Path, ...] = ()
     tables_folder: Path | None = None
@@ -77,10 +77,10 @@ class Outputs:
     """The request for quotation, a workbook or CSV by its ending."""
     poles: tuple[Path, ...] = ()
     """The story poles, a PDF or a picture by its ending."""
-    crew: Path | None = None
-    """Crew sheets."""
+    crew: tuple[Path, ...] = ()
+    """Crew sheets, a PDF or a drawing by its ending."""
     unfolded: tuple[Path, ...] = ()
-    """Walls side by side round their corners, an SVG or PNG by its ending."""
+    """Walls side by side round their corners, an SVG, a PNG or a drawing by its ending."""
     sketches: tuple[Path, ...] = ()
     """The walls as they may look, an SVG or PNG by its ending."""
     tables: tuple[Path, ...] = ()
@@ -88,9 +88,9 @@ class Outputs:
     """One for each wall in order, known only once the walls are: see ``as_made``."""
 
     def __iter__(self) -> Iterator[Path]:
-        named = (self.cuts, self.result, self.lines, self.report, self.pdf, self.crew)
+        named = (self.cuts, self.result, self.lines, self.report, self.pdf)
         asked = (path for path in named if path)
-        papers = (*self.bids, *self.requests, *self.poles, *self.tables)
+        papers = (*self.bids, *self.requests, *self.poles, *self.crew, *self.tables)
         views = (*self.unfolded, *self.sketches, *self.pictures)
         return iter((self.workbook, *self.overlays, *asked, *papers, *views))
 
@@ -121,7 +121,7 @@ def outputs_of(asked: Asked) -> Outputs:
         bids=asked.bid_files,
         requests=asked.request_files,
         poles=asked.pole_files,
-        crew=asked.crew_file,
+        crew=asked.crew_files,
         unfolded=asked.unfolded_files,
         sketches=asked.sketch_files,
         tables=_tables(asked.tables_folder, whole),
@@ -133,7 +133,7 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
 
     Args:
         asked: The drawings and folders; ``json_file``, ``report_file``, ``pdf_file``,
-            ``crew_file``, ``bid_files``, ``request_files``, ``pole_files``, ``unfolded_files`` and
+            ``crew_files``, ``bid_files``, ``request_files``, ``pole_files``, ``unfolded_files`` and
             ``sketch_files`` name folders.
 
     Returns:
@@ -151,7 +151,7 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
             bids=tuple(folder / f"{stem}-bid.pdf" for folder in asked.bid_files),
             requests=tuple(folder / f"{stem}-request.xlsx" for folder in asked.request_files),
             poles=tuple(folder / f"{stem}-story-pole.pdf" for folder in asked.pole_files),
-            crew=asked.crew_file / f"{stem}-crew.pdf" if asked.crew_file else None,
+            crew=tuple(folder / f"{stem}-crew.pdf" for folder in asked.crew_files),
             unfolded=tuple(folder / f"{stem}-unfolded.svg" for folder in asked.unfolded_files),
             sketches=tuple(folder / f"{stem}-sketch.svg" for folder in asked.sketch_files),
             tables=_tables(asked.tables_folder, stem),

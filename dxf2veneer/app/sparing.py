@@ -96,11 +96,11 @@ def spare_folders(asked: Asked, table_file: Path | None = None, *, each: bool = 
     folders = {"-o": asked.folder, "--csv": asked.csv_folder, "--svg": asked.picture_folder}
     folders["--tables"] = asked.tables_folder
     files = {"--json": asked.json_file, "--report": asked.report_file, "--pdf": asked.pdf_file}
-    files["--crew-sheets"] = asked.crew_file
     named = [*files.items()]
     named += (("--bid", file) for file in asked.bid_files)
     named += (("--request", file) for file in asked.request_files)
     named += (("--story-pole", file) for file in asked.pole_files)
+    named += (("--crew-sheets", file) for file in asked.crew_files)
     named += (("--unfolded", file) for file in asked.unfolded_files)
     named += (("--sketch", file) for file in asked.sketch_files)
     if each:

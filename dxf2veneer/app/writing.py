@@ -207,13 +207,22 @@ def _crew_papers(
             draw = write_poles_pdf if path.suffix.lower() == ".pdf" else write_poles_svg
             yield path, partial(draw, takeoff, poles)
     if outputs.unfolded or outputs.sketches:
+        from dxf2veneer.writers.overlay.papers import write_unfolded_drawing
         from dxf2veneer.writers.unfolded import write_sketch, write_unfolded
 
         for path in outputs.unfolded:
-            yield path, partial(write_unfolded, takeoff)
+            unfold = write_unfolded_drawing if _is_dxf(path) else write_unfolded
+            yield path, partial(unfold, takeoff)
         for path in outputs.sketches:
             yield path, partial(write_sketch, takeoff)
     if outputs.crew:
         from dxf2veneer.writers.crew_sheets import write_crew_sheets
+        from dxf2veneer.writers.overlay.papers import write_crew_drawing
 
-        yield outputs.crew, partial(write_crew_sheets, takeoff)
+        for path in outputs.crew:
+            make = write_crew_drawing if _is_dxf(path) else write_crew_sheets
+            yield path, partial(make, takeoff)
+
+
+def _is_dxf(path: Path) -> bool:
+    return path.suffix.lower() == ".dxf"

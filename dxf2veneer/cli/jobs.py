@@ -34,11 +34,14 @@ def job_asked(asked: Asked, *, each: bool = False) -> Job:
         raise SettingsError(message("wall-layer-not-named"))
     if not each:
         _check_endings(asked)
-    if asked.crew_file and not job.plan.panels:
+    if asked.crew_files and not job.plan.panels:
         raise SettingsError(message("crew-sheets-without-plan"))
-    papers = (("--bid", asked.bid_files), ("--story-pole", asked.pole_files))
+    papers = (
+        ("--bid", asked.bid_files),
+        ("--story-pole", asked.pole_files),
+        ("--crew-sheets", asked.crew_files),
+    )
     typeset = ["--pdf"] if asked.pdf_file else []
-    typeset += ["--crew-sheets"] if asked.crew_file else []
     typeset += [name for name, named in papers if any(each or _is_pdf(file) for file in named)]
     pictures = (("--unfolded", asked.unfolded_files), ("--sketch", asked.sketch_files))
     typeset += [name for name, named in pictures if not each and any(map(_is_png, named))]
@@ -64,9 +67,9 @@ def _check_endings(asked: Asked) -> None:
         ("--bid", asked.bid_files, (".xlsx", ".pdf")),
         ("--request", asked.request_files, (".xlsx", ".csv")),
         ("--story-pole", asked.pole_files, (".pdf", ".svg")),
-        ("--unfolded", asked.unfolded_files, (".svg", ".png")),
+        ("--unfolded", asked.unfolded_files, (".svg", ".png", ".dxf")),
         ("--sketch", asked.sketch_files, (".svg", ".png")),
-        ("--crew-sheets", [asked.crew_file] if asked.crew_file else (), (".pdf",)),
+        ("--crew-sheets", asked.crew_files, (".pdf", ".dxf")),
     )
     for option, files, endings in kinds:
         for file in files:

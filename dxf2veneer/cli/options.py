@@ -224,11 +224,13 @@ _TAKEOFF_OPTIONS = (
     ),
     click.option(
         "--crew-sheets",
-        "crew_file",
+        "crew_files",
         type=FILE,
+        multiple=True,
         metavar="FILE",
         help="write every wall, or part of it, on a sheet large enough to read each cut on site, "
-        "with its cut list: .pdf (wants the extra as --pdf does)",
+        "with its cut list: .pdf (wants the extra as --pdf does) or .dxf (a layout for each sheet, "
+        "all walls at full size in model space); may be repeated",
     ),
     click.option(
         "--unfolded",
@@ -237,8 +239,8 @@ _TAKEOFF_OPTIONS = (
         multiple=True,
         metavar="FILE",
         help="write all walls in one picture, those that meet at corners side by side with their "
-        "courses running through: .svg or .png (which wants the extra as --pdf does); may be "
-        "repeated",
+        "courses running through: .svg, .png (which wants the extra as --pdf does) or .dxf (at "
+        "full size, on the layers of the overlay); may be repeated",
     ),
     click.option(
         "--sketch",

@@ -9,7 +9,8 @@
     - - - - - - - - - - - -   0   level line
 
 Walls share a pole where their course lines are the same ones: those of one drawing on one level
-line, or without a level line those whose starter strips lie at one height. Heights of different
+line, or without a level line those whose starter strips lie at one height and whose courses have
+the same numbers. Heights of different
 drawings, or of different level lines, are never mixed: nothing says how far apart they are.
 """
 
@@ -60,6 +61,8 @@ def _is_same(one: WallTakeoff, other: WallTakeoff) -> bool:
         return False
     if one.wall.level_y is not None or other.wall.level_y is not None:
         return one.wall.level_y == other.wall.level_y
+    if one.courses.below != other.courses.below:
+        return False
     return abs(one.courses.starter_y - other.courses.starter_y) <= LINE_MEETS_IN
 
 

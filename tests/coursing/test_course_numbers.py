@@ -48,7 +48,7 @@ def numbers(*drawings, settings=JOB):
     walls = [WallTakeoff(s.wall, s, course_wall(s, settings, PRODUCT)) for s in sums]
     return {
         w.wall.id: {w.courses.number(c.index): c.y0 for c in w.courses.courses}
-        for w in numbered(walls, found.corners)
+        for w in numbered(walls, found.corners, 8.0)
     }
 
 
@@ -66,6 +66,32 @@ def test_a_level_line_above_the_bases_does_not_move_the_first_number():
 def test_walls_without_a_level_line_count_from_their_own_first_course():
     found = numbers(drawing(wall=TWO["wall"]))
     assert found["W1"][1] == 0.0 and found["W2"][1] == 16.0
+
+
+def test_a_corner_ties_walls_without_level_lines_on_the_feet_of_its_edges():
+    """W1's base steps up to 16 at corner A, where W2 begins on 116: course 3 of W1 runs on as its
+    first."""
+    stepped = [(0, 0), (60, 0), (60, 16), (120, 16), (120, 60), (0, 60)]
+    found = numbers(
+        drawing(
+            wall=[stepped, (300, 116, 400, 160)],
+            outside_corner=[line(120, 16, 120, 60), line(300, 116, 300, 160)],
+            texts=[("outside_corner", "A", (120, 30)), ("outside_corner", "A", (300, 130))],
+        )
+    )
+    assert min(found["W1"]) == 1 and min(found["W2"]) == 3
+
+
+def test_course_lines_that_miss_each_other_at_a_corner_tie_nothing():
+    high = [(0, 0), (60, 0), (60, 13), (120, 13), (120, 60), (0, 60)]
+    found = numbers(
+        drawing(
+            wall=[high, (300, 116, 400, 160)],
+            outside_corner=[line(120, 13, 120, 60), line(300, 116, 300, 160)],
+            texts=[("outside_corner", "A", (120, 30)), ("outside_corner", "A", (300, 130))],
+        )
+    )
+    assert min(found["W1"]) == 1 and min(found["W2"]) == 1
 
 
 def test_a_corner_ties_walls_of_two_drawings_on_their_level_lines():

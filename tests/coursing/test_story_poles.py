@@ -37,7 +37,7 @@ def two_walls(**more):
 def poles(one, settings=JOB):
     sums = [measure_wall(w, settings, PRODUCT) for w in walls_of(one, job=settings)]
     walls = [WallTakeoff(s.wall, s, course_wall(s, settings, PRODUCT)) for s in sums]
-    walls = numbered(walls, ())
+    walls = numbered(walls, (), 8.0)
     return story_poles(walls, 8.0)
 
 

@@ -97,7 +97,7 @@ def test_every_cut_of_the_job_is_listed_with_its_size(made):
     sheets = content_of(made)["sheets"]
     listed = {(s["title"].split(",")[0].split()[0], row.piece) for s in sheets for row in s["rows"]}
     cut = {
-        (w.wall.id, f"{p.course + 1}/{p.number}")
+        (w.wall.id, f"{w.courses.number(p.course)}/{p.number}")
         for w in made.walls
         for p in w.courses.pieces
         if is_cut(p)

@@ -3,47 +3,43 @@ heights, and a ruler from the wall's left edge."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 
 from dxf2veneer.basics.units import MM_PER_INCH
-from dxf2veneer.model import Piece, Takeoff, WallTakeoff
+from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.colors import color_marks
 from dxf2veneer.writers.crew_sheets.labels import TEXT_PT, label_of, line_step
+from dxf2veneer.writers.crew_sheets.sheets import (
+    FOOT_PT,
+    LEFT_PT,
+    RIGHT_PT,
+    TOP_PT,
+    CrewSheet,
+    opening_labels,
+    ruler_of,
+)
 from dxf2veneer.writers.crew_sheets.windows import Window
 from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.elevation.picture import style_text
 from dxf2veneer.writers.elevation.pieces import tint_of
 from dxf2veneer.writers.markup import Markup, number, tag
-from dxf2veneer.writers.words import datum_of, opening_words
-
-LEFT_PT, RIGHT_PT, FOOT_PT, TOP_PT = 20.0, 46.0, 24.0, 6.0
-"""Room around the part of the wall for course numbers, heights and ruler, in points."""
-
+from dxf2veneer.writers.words import datum_of
 
 _About = dict[str, str | float | None]
 
 
-def part_svg(
-    takeoff: Takeoff,
-    entry: WallTakeoff,
-    window: Window,
-    numbers: Mapping[Piece, int],
-    scale: float,
-) -> Markup:
+def part_svg(takeoff: Takeoff, sheet: CrewSheet) -> Markup:
     """The picture of one sheet.
 
     Args:
         takeoff: The takeoff.
-        entry: The wall.
-        window: The part of it.
-        numbers: The pieces that are cut, with their numbers in the sheet's list.
-        scale: How many times larger the building is than the sheet.
+        sheet: The sheet.
 
     Returns:
         An element ``svg``; lengths in it are inches of the building.
     """
+    entry, window, scale = sheet.entry, sheet.window, sheet.scale
     point = scale / 72.0
     ground = Canvas(window.x0 - LEFT_PT * point, window.y1 + TOP_PT * point)
     width = window.x1 - window.x0 + (LEFT_PT + RIGHT_PT) * point
@@ -65,7 +61,7 @@ def part_svg(
         {"clip-path": "url(#part)"},
         tag("path", {"class": "veneer", "d": ground.region(entry.wall.region)}),
         *_pieces(takeoff, entry, window, ground, point),
-        *_openings(takeoff, entry, window, ground, point),
+        *_openings(takeoff, sheet, ground, point),
     )
     return tag(
         "svg",
@@ -73,9 +69,9 @@ def part_svg(
         tag("style", None, Markup(style_text())),
         tag("defs", None, clip),
         inside,
-        *_labels(takeoff, entry, window, numbers, ground, scale),
+        *_labels(takeoff, sheet, ground),
         *_courses(takeoff, entry, window, ground, point),
-        *_ruler(takeoff, entry, window, ground, point),
+        *_ruler(takeoff, sheet, ground, point),
     )
 
 
@@ -102,34 +98,19 @@ def _pieces(
     yield tag("path", bold)
 
 
-def _openings(
-    takeoff: Takeoff, entry: WallTakeoff, window: Window, ground: Canvas, point: float
-) -> Iterator[Markup]:
-    outlines = "".join(ground.region(o.region) for o in entry.wall.openings)
+def _openings(takeoff: Takeoff, sheet: CrewSheet, ground: Canvas, point: float) -> Iterator[Markup]:
+    outlines = "".join(ground.region(o.region) for o in sheet.entry.wall.openings)
     yield tag("path", {"class": "opening", "d": outlines, "stroke-width": 0.8 * point})
-    for measured in entry.quantities.openings:
-        x0, y0, x1, y1 = measured.opening.box
-        x0, x1 = max(x0, window.x0), min(x1, window.x1)
-        y0, y1 = max(y0, window.y0), min(y1, window.y1)
-        lines = opening_words(measured, takeoff.job.output.display)
-        if x1 - x0 > 0.6 * TEXT_PT * point * max(map(len, lines)) and y1 - y0 > 20.0 * point:
-            yield from _text(lines, (x0 + x1) / 2, (y0 + y1) / 2, ground, point)
+    for label in opening_labels(sheet, takeoff.job.output.display):
+        yield from _text(label.lines, label.x, label.y, ground, point)
 
 
-def _labels(
-    takeoff: Takeoff,
-    entry: WallTakeoff,
-    window: Window,
-    numbers: Mapping[Piece, int],
-    ground: Canvas,
-    scale: float,
-) -> Iterator[Markup]:
-    course = takeoff.product_of(entry.wall.id).panel.height
-    display = takeoff.job.output.display
-    for piece, row in numbers.items():
-        if window.holds(piece):
-            label, _ = label_of(piece, row, course, scale, display)
-            yield from _text(label.lines, label.x, label.y, ground, scale / 72.0)
+def _labels(takeoff: Takeoff, sheet: CrewSheet, ground: Canvas) -> Iterator[Markup]:
+    course = takeoff.product_of(sheet.entry.wall.id).panel.height
+    display, scale = takeoff.job.output.display, sheet.scale
+    for piece, row in sheet.numbers.items():
+        label, _ = label_of(piece, row, course, scale, display)
+        yield from _text(label.lines, label.x, label.y, ground, scale / 72.0)
 
 
 def _text(
@@ -164,25 +145,20 @@ def _courses(
         yield tag("text", at, words)
 
 
-def _ruler(
-    takeoff: Takeoff, entry: WallTakeoff, window: Window, ground: Canvas, point: float
-) -> Iterator[Markup]:
+def _ruler(takeoff: Takeoff, sheet: CrewSheet, ground: Canvas, point: float) -> Iterator[Markup]:
     """Running dimensions from the wall's left edge under the picture."""
-    metric = takeoff.job.output.display == "metric"
-    step, left = (500.0 / MM_PER_INCH if metric else 12.0), entry.wall.box[0]
+    window, display = sheet.window, takeoff.job.output.display
     y, size = ground.y(window.y0), TEXT_PT * point
-    every = 1 if step > 34.0 * point else 2
     ticks = []
-    last = math.floor((window.x1 - left) / step + 1e-9)
-    for n in range(math.ceil((window.x0 - left) / step - 1e-9), last + 1):
-        x = ground.x(left + n * step)
-        ticks.append(f"M{number(x)} {number(y)}v{number((8.0 if n % every == 0 else 4.0) * point)}")
-        if n % every == 0:
-            at: _About = {
+    for at, words in ruler_of(sheet.entry, window, sheet.scale, display):
+        x = ground.x(at)
+        ticks.append(f"M{number(x)} {number(y)}v{number((8.0 if words else 4.0) * point)}")
+        if words:
+            about: _About = {
                 "x": x,
                 "y": y + 8.0 * point + size,
                 "font-size": size,
                 "text-anchor": "middle",
             }
-            yield tag("text", at, length_text(n * step, takeoff.job.output.display))
+            yield tag("text", about, words)
     yield tag("path", {"class": "tick", "d": "".join(ticks), "stroke-width": 0.5 * point})

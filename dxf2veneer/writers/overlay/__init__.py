@@ -7,6 +7,7 @@ ground.py     what of the drawing texts keep clear of; day.py the day it was las
 content.py    what is drawn on it, in order
 plan.py       joints, cut pieces, corner pieces; labels.py the pieces' texts
 lettering.py  texts of walls; marks.py places of notices and rules; legend.py legend and title
+papers.py     drawings of our own for the crew; crew.py their sheets as layouts
 pen.py        draws in inches into a drawing of any unit; layers.py layers, linetypes and tags
 """
 

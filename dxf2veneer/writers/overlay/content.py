@@ -47,18 +47,8 @@ def draw(
     """
     walls = takeoff.walls_of(drawing.index)
     sizes = TextSizes.of(takeoff, drawing)
-    colors = color_marks(takeoff)
     for wall in walls:
-        _outlines(wall, pen)
-        _bands(wall, pen)
-        _courses(wall, pen)
-        draw_plan(wall, pen)
-        draw_colors(wall, colors, pen)
-        draw_changes(wall, takeoff.changes, pen)
-        draw_fragile(wall, fragile_on(takeoff, wall), pen)
-        _slivers(wall, pen)
-        _edges(wall, pen)
-        _off_course(wall, pen, size=_POINTER * sizes.text)
+        draw_wall(takeoff, wall, pen, size=_POINTER * sizes.text)
     reach = _USER_REACH * sizes.text
     around = [
         (x - reach, y - reach, x + reach, y + reach)
@@ -70,6 +60,27 @@ def draw(
     draw_marks(marks, pen, sizes, sheet, [o.box for w in walls for o in w.wall.openings])
     label_pieces(walls, takeoff, pen, sizes, sheet)
     return draw_legend(takeoff, drawing, pen, sizes, sheet, day=day) if walls else None
+
+
+def draw_wall(takeoff: Takeoff, wall: WallTakeoff, pen: Pen, *, size: float) -> None:
+    """Everything of one wall but its texts.
+
+    Args:
+        takeoff: The takeoff.
+        wall: The wall.
+        pen: Draws.
+        size: Size in inches of the mark at a head, sill, top or cap.
+    """
+    _outlines(wall, pen)
+    _bands(wall, pen)
+    _courses(wall, pen)
+    draw_plan(wall, pen)
+    draw_colors(wall, color_marks(takeoff), pen)
+    draw_changes(wall, takeoff.changes, pen)
+    draw_fragile(wall, fragile_on(takeoff, wall), pen)
+    _slivers(wall, pen)
+    _edges(wall, pen)
+    _off_course(wall, pen, size=size)
 
 
 def _joined(handles: Iterable[str]) -> str | None:

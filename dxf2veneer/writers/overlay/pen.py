@@ -12,6 +12,7 @@ from ezdxf.document import Drawing as Document
 from ezdxf.entities.dxfentity import DXFEntity
 from ezdxf.entities.dxfgfx import DXFGraphic
 from ezdxf.enums import TextEntityAlignment
+from ezdxf.layouts.layout import Layout
 from ezdxf.lldxf.const import BOUNDARY_PATH_EXTERNAL, BOUNDARY_PATH_OUTERMOST, BYLAYER, DXF12
 
 from dxf2veneer.drawing.entities.ours import APPID, LAYER_TAG, STRING_TAG, own_tags
@@ -55,7 +56,7 @@ class Pen:
         self.used: set[Key] = set()
         """The layers drawn on."""
         self._doc = doc
-        self._space = doc.modelspace()
+        self._space: Layout = doc.modelspace()
         self._is_sample = False
         self._is_r12 = doc.dxfversion <= DXF12
         self._inches = inches_per_unit
@@ -63,6 +64,7 @@ class Pen:
         self._with_source = with_source
         self._drawn: set[tuple[object, ...]] = set()
         self._names = layer_names(prefix)
+        self._shift = (0.0, 0.0)
         _make_tables(doc, self._names, course=course_in / inches_per_unit)
 
     def line(self, layer: Key, start: Point, end: Point, tags: EntityTags) -> None:
@@ -142,14 +144,34 @@ class Pen:
 
     def _is_new(self, layer: Key, what: object) -> bool:
         """Whether the layer has nothing in this very place yet."""
-        key = (layer, what, self._is_sample)
+        key = (layer, what, self._is_sample, self._shift)
         if key in self._drawn:
             return False
         self._drawn.add(key)
         return True
 
     def _at(self, point: Point) -> Point:
-        return point[0] / self._inches, point[1] / self._inches
+        (x, y), (dx, dy) = point, self._shift
+        return (x + dx) / self._inches, (y + dy) / self._inches
+
+    def units(self, lengths: Point) -> Point:
+        """Two lengths in the unit of the drawing, such as a place or a width and a height."""
+        return lengths[0] / self._inches, lengths[1] / self._inches
+
+    @contextmanager
+    def moved(self, dx: float, dy: float) -> Iterator[None]:
+        """What is drawn meanwhile stands elsewhere, by so many inches."""
+        before, self._shift = self._shift, (dx, dy)
+        yield
+        self._shift = before
+
+    @contextmanager
+    def on_paper(self, layout: Layout) -> Iterator[None]:
+        """What is drawn meanwhile stands on a layout, in inches from its lower left corner."""
+        before = self._space, self._drawn
+        self._space, self._drawn = layout, set()
+        yield
+        self._space, self._drawn = before
 
     @contextmanager
     def samples(self) -> Iterator[None]:

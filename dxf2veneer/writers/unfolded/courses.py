@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from dxf2veneer.geometry.boundary import level_stretches
-from dxf2veneer.model import Takeoff
+from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.colors import color_marks
 from dxf2veneer.writers.elevation.paths import Canvas
@@ -51,7 +51,7 @@ def _numbers(takeoff: Takeoff, placed: Placed, ground: Canvas) -> Iterator[Marku
     size = 0.42 * takeoff.product.panel.height
     for course in entry.courses.courses:
         high = min(course.y1, entry.wall.box[3])
-        begins = _begins(placed, (course.y0 + high) / 2, size)
+        begins = begins_at(placed.entry, (course.y0 + high) / 2, size)
         if high - course.y0 < size or begins is None:
             continue
         x = ground.x(begins) + 0.3 * size
@@ -69,9 +69,18 @@ def _numbers(takeoff: Takeoff, placed: Placed, ground: Canvas) -> Iterator[Marku
         yield tag("text", {**about, "font-weight": "700"}, words)
 
 
-def _begins(placed: Placed, y: float, size: float) -> float | None:
-    """Where the wall begins at a height, clear of a rake; None where it has no veneer there."""
-    veneer = placed.entry.quantities.veneer
+def begins_at(entry: WallTakeoff, y: float, size: float) -> float | None:
+    """Where a wall begins at a height, clear of a rake.
+
+    Args:
+        entry: The wall.
+        y: The height in the drawing, in inches.
+        size: How high what stands there is, in inches.
+
+    Returns:
+        x in inches; None where the wall has no veneer there.
+    """
+    veneer = entry.quantities.veneer
     rows = [level_stretches(veneer, y + dy * size) for dy in (-0.5, 0.5)]
     return max(row[0][0] for row in rows) if all(rows) else None
 

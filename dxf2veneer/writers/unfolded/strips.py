@@ -61,6 +61,25 @@ def strips_of(takeoff: Takeoff) -> tuple[Strip, ...]:
     return tuple(sorted(strips, key=lambda s: min(number[p.entry.wall.id] for p in s)))
 
 
+def stacked(takeoff: Takeoff, gap: float) -> list[Placed]:
+    """All walls with their strips one below the other.
+
+    Args:
+        takeoff: The takeoff.
+        gap: Distance of the strips in inches.
+
+    Returns:
+        The walls; the upper left corner of the first strip is the origin.
+    """
+    found, top = list[Placed](), 0.0
+    for strip in strips_of(takeoff):
+        left = min(p.entry.wall.box[0] + p.dx for p in strip)
+        high = max(p.entry.wall.box[3] + p.dy for p in strip)
+        found += [p._replace(dx=p.dx - left, dy=p.dy + top - high) for p in strip]
+        top = min(p.entry.wall.box[1] + p.dy for p in found) - gap
+    return found
+
+
 def _neighbors(corners: Sequence[Corner]) -> dict[str, tuple[str, str]]:
     """By the wall whose right edge is at a corner the wall whose left edge is, and the corner;
     where several walls make one side, the first of them."""
