@@ -220,10 +220,7 @@ def test_the_template_is_a_job_at_its_defaults(job_file):
 
 def test_every_line_of_the_template_holds_when_uncommented(job_file):
     lines = new_job_text().splitlines()
-    active = "\n".join(
-        line[2:] if re.match(r"# \w+ = ", line) else line
-        for line in lines
-    )
+    active = "\n".join(line[2:] if re.match(r"# \w+ = ", line) else line for line in lines)
     read = tomllib.loads(active)
     job = load_job(job_file(active))
     assert set(read) == set(SECTIONS)

@@ -438,8 +438,8 @@ SILL_BEYOND_M = 0.3
 """How far a sill or a lintel reaches beyond its opening at most, in metres; what is longer is a
 canopy [our own]."""
 COVER_LEAST = 0.3
-"""Least share of a wall without openings that eaves or bands cover: what lies open to the sky is
-none [our own]."""
+"""Least share of a wall that eaves or bands cover where it has no openings, or stands on a roof's
+edge: what lies open to the sky there is a roof; pieces of a ridge's cap cover little [our own]."""
 COVER_OPEN = 0.6
 """Share of a wall's head under eaves or bands below which a roof may be part of what seems to be a
 wall [our own]."""

@@ -77,14 +77,16 @@ def parts_of(s: Structure, openings: Polygons, patterns: Sequence[Pattern] = ())
         whole = whole and under_mansard(whole, s)
         if whole is None or below[number] or not is_large(whole, s.metre):
             continue
-        grounded, count, cover = bool(stands[number]), int(held[number]), float(covered[number])
+        grounded, cover = bool(stands[number]), float(covered[number])
+        count = 0 if _is_one_of(whole, openings) else int(held[number])
         if (grounded or rests[number]) and cover < constants.COVER_OPEN:
             under = under_fascia(whole, s, openings)
             whole, cover = (whole, cover) if under is None else (under, 1.0)
         roofed = cover >= constants.COVER_LEAST
         tall = higher[number] or whole.area >= constants.OPEN_WALL_M2 * s.metre**2
         windowed = bool(glazed(np.array([whole], dtype=object), openings, s.metre)[0])
-        upper = windowed and bool(rests[number]) and not (cover == 0.0 and on_roof[number])
+        borne = bool(on_roof[number]) and cover < constants.COVER_LEAST
+        upper = windowed and bool(rests[number]) and not borne
         wide = whole.bounds[2] - whole.bounds[0] > constants.DORMER_WIDEST_M * s.metre
         roof = wide and not windowed and bool(on_roof[number])
         if not (grounded and (count or roofed or tall)) and not (
@@ -206,6 +208,16 @@ def _held(s: Structure, group: Ints, openings: Polygons) -> Ints:
         ]
         np.add.at(result, group[face], 1)
     return result
+
+
+def _is_one_of(whole: Polygon, openings: Polygons) -> bool:
+    """Whether an outline is that of an opening, which then lies in no wall: a chimney under its
+    cap looks like a shutter under its head."""
+    tree = shapely.STRtree(openings)
+    near = openings[tree.query(whole, predicate="intersects")] if len(openings) else openings
+    shared = shapely.area(shapely.intersection(near, whole))
+    every = shapely.area(near) + whole.area - shared
+    return bool((shared >= constants.OPENING_WHOLE * every).any())
 
 
 def _outline(s: Structure, which: Flags) -> Polygon | None:
