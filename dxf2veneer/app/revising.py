@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.app.relayering import lacks_layers, relayered
 from dxf2veneer.app.stages import Progress, unwatched
-from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.tolerances import REVISION_MOVE_IN
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.job import Job
+from dxf2veneer.drawing import DrawingError
 from dxf2veneer.model import Recorded, Revision, Takeoff
 from dxf2veneer.revisions import compare, load_recorded, recorded
 
@@ -114,8 +116,13 @@ def compared(
         TakeoffError: A drawing, result or setting can't be used.
     """
     old_record, old_takeoff = _side(old, job, progress)
-    new_record, new_takeoff = _side(new, new_job or job, progress)
-    revision = compare(old_record, new_record, tolerance=tolerance)
+    notes: tuple[Message, ...] = ()
+    if new.result or new_job:
+        new_record, new_takeoff = _side(new, new_job or job, progress)
+    else:
+        new_takeoff, notes = _relayered(old_record, old, new, job, progress)
+        new_record = _record(new_takeoff, new)
+    revision = compare(old_record, new_record, tolerance=tolerance, notes=notes)
     return Compared(revision, old_takeoff, new_takeoff)
 
 
@@ -123,7 +130,32 @@ def _side(side: Version, job: Job, progress: Progress) -> tuple[Recorded, Takeof
     """A takeoff made, or an earlier one read."""
     if side.result:
         return load_recorded(side.result), None
+    takeoff = take_off(side.drawings, job, progress=progress)
+    return _record(takeoff, side), takeoff
+
+
+def _record(takeoff: Takeoff, side: Version) -> Recorded:
+    """A takeoff as its result file would record it."""
     from dxf2veneer.writers.result import result_dict
 
-    takeoff = take_off(side.drawings, job, progress=progress)
-    return recorded(result_dict(takeoff), side.name), takeoff
+    return recorded(result_dict(takeoff), side.name)
+
+
+def _relayered(
+    before: Recorded, old: Version, new: Version, job: Job, progress: Progress
+) -> tuple[Takeoff, tuple[Message, ...]]:
+    """The takeoff of new drawings, with the names that layers have there, and what is told of
+    these."""
+    try:
+        takeoff = take_off(new.drawings, job, progress=progress)
+    except DrawingError:
+        asked, notes = relayered(before, old.drawings, new.drawings, job)
+        if asked is job:
+            raise
+    else:
+        if not lacks_layers(before, takeoff.drawings, job):
+            return takeoff, ()
+        asked, notes = relayered(before, old.drawings, new.drawings, job)
+        if asked is job:
+            return takeoff, notes
+    return take_off(new.drawings, asked, progress=progress), notes

@@ -642,7 +642,7 @@ REVISION_SCALE_SHARE = 0.3
 """Where a shift lays this share of all places on each other, the drawing's scale is right."""
 REVISION_OTHER_SCALE_SHARE = 0.6
 """Another scale is believed only where it lays this share on each other."""
-REVISION_LEAST_LIKENESS = 1.2
+REVISION_LEAST_LIKENESS = 1.5
 """Two walls that are less alike are two walls; what counts how much stands in
 ``revisions/walls.py``."""
 REVISION_SURE_LIKENESS = 0.4
@@ -651,3 +651,7 @@ REVISION_OVERLAP = 0.2
 """Openings that have this share of their ground in common can be one that was resized."""
 REVISION_OPENING_RIVAL = 1.25
 """An opening could as well be another that is no farther than so many times as far."""
+REVISION_LAYER_SHARE = 0.5
+"""A layer of another name is the one that was where this share of what lay on it lies alike."""
+REVISION_LAYER_LEAD = 0.1
+"""And where no other layer has so nearly as much of it."""

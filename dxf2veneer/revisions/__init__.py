@@ -6,6 +6,7 @@ and what their changes do.
     placing.py     how far a drawing lies from where the other has it, and in what scale
     assignment.py  pairs of least cost
     walls.py       which wall was which
+    layers.py      layers that go by another name
     openings.py    which opening was which, and how its edges went
     parts.py       corners, ends, caps, level lines; files, layers, units
     telling.py     what changed, as messages

@@ -168,7 +168,7 @@ def _likely(old: Sequence[_Found], new: Sequence[_Found], tolerance: float) -> l
     most = float(finite.max()) + 1.0 if len(finite) else 1.0
     pairs = best_pairs(np.where(np.isfinite(cost), 2.0 * most - cost, 0.0))
     return [
-        _Pair(old[row], new[column], tuple(_rivals(cost, row, column, old, new)))
+        _Pair(old[row], new[column], tuple(_rivals(cost, pairs, row, column, old, new)))
         for row, column in pairs
     ]
 
@@ -200,27 +200,44 @@ def _way(was: _Found, now: _Found) -> float:
 
 def _rivals(
     cost: NDArray[np.float64],
+    pairs: Sequence[tuple[int, int]],
     row: int,
     column: int,
     old: Sequence[_Found],
     new: Sequence[_Found],
 ) -> Iterator[Message]:
-    """Other openings that it may as well have been."""
-    most = cost[row, column] * REVISION_OPENING_RIVAL
-    for other in np.flatnonzero(cost[:, column] <= most):
-        if other != row:
+    """Other openings that it may as well have been: an exchange would make the way little
+    longer."""
+    row_of = {b: a for a, b in pairs}
+    column_of = dict(pairs)
+    for other in map(int, np.flatnonzero(np.isfinite(cost[:, column]))):
+        at = column_of.get(other)
+        ways = (cost[row, column], cost[other, column])
+        if other != row and _is_near(
+            ways, (cost[other, at], cost[row, at]) if at is not None else None
+        ):
             yield message(
                 "opening-could-be-old",
                 opening=new[column].opening.id,
-                other=old[int(other)].opening.id,
+                other=old[other].opening.id,
             )
-    for other in np.flatnonzero(cost[row] <= most):
-        if other != column:
+    for other in map(int, np.flatnonzero(np.isfinite(cost[row]))):
+        at = row_of.get(other)
+        ways = (cost[row, column], cost[row, other])
+        if other != column and _is_near(
+            ways, (cost[at, other], cost[at, column]) if at is not None else None
+        ):
             yield message(
                 "opening-could-be-new",
                 opening=old[row].opening.id,
-                other=new[int(other)].opening.id,
+                other=new[other].opening.id,
             )
+
+
+def _is_near(ways: tuple[float, float], others: tuple[float, float] | None) -> bool:
+    """Whether the way of an exchange, that of the other pair with it, is about as short."""
+    own, exchanged = (sum(both) for both in zip(ways, others or (0.0, 0.0), strict=True))
+    return bool(exchanged <= REVISION_OPENING_RIVAL * own)
 
 
 # -------------------------------------------------------------------------- changes

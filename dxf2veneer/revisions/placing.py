@@ -60,6 +60,19 @@ class Places:
         self.weight = sum(self.weights[kind] * len(held) for kind, held in self.by_kind.items())
 
 
+def size_kind(width: float, height: float) -> tuple[int, int]:
+    """The kind of a place by the size of what is there.
+
+    Args:
+        width: Inches.
+        height: Inches.
+
+    Returns:
+        The same for sizes that are drawn alike.
+    """
+    return round(width + _OFF_HALVES), round(height + _OFF_HALVES)
+
+
 def marked_places(wall: RecordedWall, scale: float = 1.0) -> Iterator[Marked]:
     """The marked places of a wall.
 
@@ -75,7 +88,7 @@ def marked_places(wall: RecordedWall, scale: float = 1.0) -> Iterator[Marked]:
         yield Marked(kind, x, y, _CORNER_WEIGHT)
     for opening in wall.wall.openings:
         outline = Outline(opening.region, scale)
-        size = round(outline.width + _OFF_HALVES), round(outline.height + _OFF_HALVES)
+        size = size_kind(outline.width, outline.height)
         yield Marked(size, outline.box[0], outline.box[1], 1.0)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -84,6 +84,7 @@ def wall_pairs(old: Recorded, new: Recorded, scale: float) -> list[WallPair]:
     for (row, column), found in likeness.items():
         worth[row, column] = max(0.0, found.worth - REVISION_LEAST_LIKENESS)
     row_of = {column: row for row, column in best_pairs(worth)}
+    rivals = _Rivals(worth, row_of, old.walls, new.walls)
     pairs = []
     for column, wall in enumerate(new.walls):
         if column not in row_of:
@@ -97,28 +98,42 @@ def wall_pairs(old: Recorded, new: Recorded, scale: float) -> list[WallPair]:
                 wall,
                 likeness[row, column].shift,
                 sheets[was.wall.drawing, wall.wall.drawing].shift,
-                tuple(_rivals(worth, row, column, old.walls, new.walls)),
+                tuple(rivals.of(row, column)),
             )
         )
     gone = [w for row, w in enumerate(old.walls) if row not in set(row_of.values())]
     return [*pairs, *(WallPair(w, None) for w in gone)]
 
 
-def _rivals(
-    worth: NDArray[np.float64],
-    row: int,
-    column: int,
-    old: Sequence[RecordedWall],
-    new: Sequence[RecordedWall],
-) -> Iterable[Message]:
-    """Other walls that are about as much like one of a pair."""
-    least = worth[row, column] - REVISION_SURE_LIKENESS
-    for other in np.flatnonzero(worth[:, column] > max(least, 0.0)):
-        if other != row:
-            yield message("wall-could-be-old", wall=new[column].id, other=old[int(other)].id)
-    for other in np.flatnonzero(worth[row] > max(least, 0.0)):
-        if other != column:
-            yield message("wall-could-be-new", wall=old[row].id, other=new[int(other)].id)
+class _Rivals:
+    """Other walls that may as well be the one of a pair, by what an exchange would lose."""
+
+    def __init__(
+        self,
+        worth: NDArray[np.float64],
+        row_of: Mapping[int, int],
+        old: Sequence[RecordedWall],
+        new: Sequence[RecordedWall],
+    ) -> None:
+        """Pairs by the column of each, and what each pair of walls is worth."""
+        self.worth, self.row_of, self.old, self.new = worth, row_of, old, new
+        self.column_of = {row: column for column, row in row_of.items()}
+
+    def of(self, row: int, column: int) -> Iterator[Message]:
+        """What speaks against a pair."""
+        worth, own = self.worth, self.worth[row, column]
+        for other in map(int, np.flatnonzero(worth[:, column])):
+            at = self.column_of.get(other)
+            now, then = (worth[other, at], worth[row, at]) if at is not None else (0.0, 0.0)
+            if other != row and worth[other, column] + then > own + now - REVISION_SURE_LIKENESS:
+                yield message(
+                    "wall-could-be-old", wall=self.new[column].id, other=self.old[other].id
+                )
+        for other in map(int, np.flatnonzero(worth[row])):
+            at = self.row_of.get(other)
+            now, then = (worth[at, other], worth[at, column]) if at is not None else (0.0, 0.0)
+            if other != column and worth[row, other] + then > own + now - REVISION_SURE_LIKENESS:
+                yield message("wall-could-be-new", wall=self.old[row].id, other=self.new[other].id)
 
 
 def _likenesses(

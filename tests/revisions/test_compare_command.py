@@ -36,7 +36,7 @@ def box(msp, layer: str, x0: float, y0: float, x1: float, y1: float) -> None:
                        dxfattribs={"layer": layer})  # fmt: skip
 
 
-def drawn(path: Path, window=(60.0, 36.0, 96.0, 84.0), more=()) -> Path:
+def drawn(path: Path, window=(60.0, 36.0, 96.0, 84.0), more=(), layers=("WALL", "WINDOW")) -> Path:
     r"""A wall of 20 by 9 ft with a window of 3 by 4 ft, its sill 3 ft up.
 
     .-----------------------.  108
@@ -49,10 +49,10 @@ def drawn(path: Path, window=(60.0, 36.0, 96.0, 84.0), more=()) -> Path:
     doc = ezdxf.new()
     doc.units = 1
     msp = doc.modelspace()
-    box(msp, "WALL", 0.0, 0.0, 240.0, 108.0)
+    box(msp, layers[0], 0.0, 0.0, 240.0, 108.0)
     for one in (window, *more):
         if one:
-            box(msp, "WINDOW", *one)
+            box(msp, layers[1], *one)
     doc.saveas(path)
     return path
 
@@ -146,3 +146,33 @@ def test_what_is_no_result_is_refused_in_one_line(tmp_path, job, text):
 def test_the_file_has_every_figure_that_is_compared():
     assert set(FiguresJson.__annotations__) == set(FIGURES)
     assert set(OpeningDeltaJson.__annotations__) == set(OPENING_FIGURES)
+
+
+@pytest.mark.parametrize("stored", [False, True], ids=["drawing", "result"])
+def test_layers_under_another_name_are_found_by_what_lies_on_them(tmp_path, job, stored):
+    windows = [(150.0, 36.0, 180.0, 84.0), (20.0, 40.0, 44.0, 70.0)]
+    old = drawn(tmp_path / "old.dxf", more=windows)
+    new = drawn(tmp_path / "new.dxf", more=windows, layers=("A-ELEV-1", "A-ELEV-2"))
+    if stored:
+        result = tmp_path / "old.json"
+        words = ["takeoff", old, "-o", tmp_path / "out", "--job", job, "--json", result]
+        assert CliRunner().invoke(main, list(map(str, words))).exit_code == 0
+        old = result
+    result = run(old, new, "--job", job, "--fail-on-change")
+    assert result.exit_code == 0, result.output
+    assert "no layer WALL" in result.output
+    assert "what lay on it lies on A-ELEV-1 now" in result.output
+    assert "layer WALL -> A-ELEV-1" in result.output
+
+
+def test_layers_that_are_not_found_are_told_and_another_job_names_them(tmp_path, job):
+    old = drawn(tmp_path / "old.dxf")
+    new = drawn(tmp_path / "new.dxf", (150.0, 30.0, 200.0, 80.0), layers=("WALL", "GLASS"))
+    result = run(old, new, "--job", job, "--fail-on-change")
+    assert result.exit_code == 3
+    assert "no other carries what lay on it; give the new layers by --new-job" in result.output
+    other = tmp_path / "new.toml"
+    other.write_text(JOB.replace("WINDOW", "GLASS"))
+    result = run(old, new, "--job", job, "--new-job", other)
+    assert "window W1-O1 added: 4'-2\" x 4'-2\"" in result.output
+    assert "--new-job" not in result.output

@@ -182,6 +182,14 @@ SENTENCES: dict[str, Sentence] = {
     "revision-level": _level,
     "revision-file": _file,
     "revision-layer": _layer,
+    "revision-layer-found": (
+        "the new drawing has no layer {pattern}, which the job names under layers.{role}; what lay "
+        "on it lies on {layer} now, and is taken from there"
+    ),
+    "revision-layer-lost": (
+        "the new drawing has no layer {pattern}, which the job names under layers.{role}, and no "
+        "other carries what lay on it; give the new layers by --new-job"
+    ),
     "revision-unit": "unit of {file}: {old} -> {new}",
     "revision-other-scale": (
         "everything in the new drawing is {times:.6g} times as large as before; look whether its "
