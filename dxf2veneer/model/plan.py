@@ -194,6 +194,8 @@ class CoursePlan:
     """Crosscuts more than then; below 0 where there are fewer."""
     plain: PanelCounts | None = None
     """The plan of fewest panels and cuts, before all of this; None where this is that one."""
+    is_plain_anew: bool = False
+    """Whether that one is made anew for sizes on site, as if nothing were cut or laid."""
     look: Look | None = None
     """How its joints look, by the judge."""
     mends: tuple[Mend, ...] = ()

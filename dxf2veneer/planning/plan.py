@@ -17,6 +17,7 @@ from dxf2veneer.model import (
     Bound,
     ColorCount,
     CoursePlan,
+    PanelCounts,
     Piece,
     PieceRef,
     PieceUnit,
@@ -65,7 +66,8 @@ def plan_panels(
     runs = [runs_of(w.wall, w.courses, reach) for w in walls]
     like = likes_of(walls, runs) if job.plan.alike else {}
     marked = with_likes(runs, like, sizes)
-    found = _found(marked, sizes, job)
+    known = () if job.plan.alike else tuple(_alike(runs, likes_of(walls, runs), sizes, job))
+    found = _found(marked, sizes, job, known=known)
     units = numbered(found.units, laying_order(found.laid))
     done, plan = finished_plan(walls, runs, found.laid, units, job, product, sizes)
     over = {by: found.over(by) for by in get_args(Change)}
@@ -146,6 +148,24 @@ def panels_needed(walls: Sequence[WallTakeoff], job: Job, product: Product) -> i
     return len(_found(with_likes(runs, like, sizes), sizes, job).units)
 
 
+def plain_counts(
+    walls: Sequence[WallTakeoff], runs: Sequence[Courses], sizes: LayingSizes, job: Job
+) -> PanelCounts:
+    """What the plan of fewest panels and cuts takes, nothing being laid or cut yet.
+
+    Args:
+        walls: The walls with their courses.
+        runs: The runs of each course of each wall.
+        sizes: Lengths and limits, in inches.
+        job: Settings of the plan.
+
+    Returns:
+        Panels and crosscuts.
+    """
+    like = likes_of(walls, runs) if job.plan.alike else {}
+    return _plain(with_likes(runs, like, sizes), sizes, job).counts
+
+
 def _alike_over(runs: Sequence[Courses], plan: CoursePlan, sizes: LayingSizes, job: Job) -> int:
     """Panels that the walls drawn alike take more alike than each for itself, without the others.
 
@@ -162,8 +182,40 @@ def _fewest(runs: Sequence[Courses], sizes: LayingSizes, job: Job) -> int:
     return len(_found(runs, sizes, job, panels_alone=True).units)
 
 
+def _alike(
+    runs: Sequence[Courses], like: Mapping[str, str], sizes: LayingSizes, job: Job
+) -> Iterator[LaidPlan]:
+    """The plan with walls drawn alike laid alike, told as one in which they need not be; none where
+    no walls are."""
+    marked = with_likes(runs, like, sizes)
+    if tied_walls(marked):
+        plan = _plain(marked, sizes, job)
+        yield plan._replace(
+            laid=[
+                dataclasses.replace(one, run=dataclasses.replace(one.run, like=None))
+                for one in plan.laid
+            ]
+        )
+
+
+def _plain(runs: Sequence[Courses], sizes: LayingSizes, job: Job) -> LaidPlan:
+    """The plan before it is changed for its look and the like."""
+    return cheapest_plan(
+        runs,
+        sizes,
+        within_walls=job.plan.offcuts == "wall",
+        nodes=round(job.plan.search),
+        few_cuts=job.plan.aim == "cuts",
+    )
+
+
 def _found(
-    runs: Sequence[Courses], sizes: LayingSizes, job: Job, *, panels_alone: bool = False
+    runs: Sequence[Courses],
+    sizes: LayingSizes,
+    job: Job,
+    *,
+    panels_alone: bool = False,
+    known: Sequence[LaidPlan] = (),
 ) -> LaidPlan:
     return cheapest_plan(
         runs,
@@ -176,6 +228,7 @@ def _found(
         few_cuts=job.plan.aim == "cuts",
         wait=math.floor(job.plan.offcut_wait) if job.plan.offcuts == "near" else None,
         off=job.plan.tolerance,
+        known=known,
     )
 
 

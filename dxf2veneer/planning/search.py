@@ -110,6 +110,7 @@ def cheapest_plan(
     few_cuts: bool = False,
     wait: int | None = None,
     off: float = 0.0,
+    known: Sequence[LaidPlan] = (),
 ) -> LaidPlan:
     """The cheapest plan found: with the fewest broken rules, then of least panels and cuts.
 
@@ -131,6 +132,8 @@ def cheapest_plan(
         few_cuts: Whether ways to few crosscuts are tried too, which take more panels.
         wait: For how many courses an offcut may wait that is used near; None lets it go anywhere.
         off: By how much edges may be off on site, in inches; 0 makes no room for that.
+        known: Plans of the same runs that are known already; the one returned costs no more, before
+            it is changed for its look and the like.
 
     Returns:
         The plan.
@@ -155,6 +158,7 @@ def cheapest_plan(
     found = _exact(base, sizes, nodes) if len(base.units) > bound and not within_walls else None
     if found is not None and found.laid is not None:
         plans.append(LaidPlan(found.laid, base.broken, found.units))
+    plans += known
     best = min(plans, key=_by_panels if panels_alone else lambda plan: plan.cost(sizes.cut))
     best = best._replace(is_cut_short=found is not None and found.is_cut_short)
     if panels_alone:

@@ -126,4 +126,5 @@ def over_line(plan: CoursePlan, order: Order | None) -> str:
     if money:
         unit = f" {order.currency}" if order and order.currency else ""
         price += f"; {abs(money):,.2f}{unit} {'more' if money > 0 else 'less'} for them"
-    return f"Over the plan of fewest panels and cuts (--aim panels): {price}"
+    anew = ", made anew for the sizes on site as if nothing were cut" if plan.is_plain_anew else ""
+    return f"Over the plan of fewest panels and cuts (--aim panels){anew}: {price}"

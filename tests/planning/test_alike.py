@@ -8,8 +8,10 @@
 
 import pytest
 from builders import JOB, PRODUCT, drawing, job, line
+from narrow_walls import narrow_walls
 
 from dxf2veneer.app.laying import lay_out
+from dxf2veneer.config.job import with_settings
 from dxf2veneer.recognise import recognise
 
 AT = (0, 300, 600, 900)
@@ -142,3 +144,14 @@ def test_walls_in_another_order_are_alike_all_the_same():
     laid = lay_out(found.walls[::-1], found.corners, JOB, PRODUCT)
     assert likes(laid) == [None, "W4", "W4", "W4"]
     assert len({tuple(joints(w)) for w in laid.walls}) == 1
+
+
+@pytest.mark.parametrize("worth", [6.0, 100.0])
+def test_walls_that_need_not_be_alike_cost_no_more_than_alike(worth):
+    """A column of the benchmark whose faces for themselves took 42 panels where it takes 41 alike:
+    a plan with all faces alike is one of those that there are where they need not be."""
+    drawn = narrow_walls("columns", 8)
+    settings = job(plan__cuts_per_panel=worth)
+    free = laid_out(drawn, with_settings(settings, plan__alike=False)).plan
+    alike = laid_out(drawn, settings).plan
+    assert free.total + free.cuts / worth <= alike.total + alike.cuts / worth

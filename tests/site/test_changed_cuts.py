@@ -4,20 +4,26 @@ before   | 20 |   36   | 24 |       now   | 20 |   36   | 24 1/2 |
 """
 
 import dataclasses
+import re
 from pathlib import Path
 
 import ezdxf
 import pytest
-from builders import JOB, drawing, line, write_dxf
+from builders import JOB, PRODUCT, drawing, line, write_dxf
 from ezdxf import bbox
 
+from dxf2veneer.app.laying import lay_out
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import with_settings
 from dxf2veneer.model import LaidCourse
 from dxf2veneer.order.changed_cuts import changed_cuts
+from dxf2veneer.recognise import recognise
 from dxf2veneer.verify.kept import check_kept
 from dxf2veneer.wording.changes import change_cells, change_lines
+from dxf2veneer.wording.choices import over_line
+from dxf2veneer.writers.elevation.picture import elevation_svg
 from dxf2veneer.writers.overlay import write_overlay
+from dxf2veneer.writers.report.legend import keys_of
 from dxf2veneer.writers.tables import tables_of
 
 
@@ -133,3 +139,33 @@ def test_the_overlay_outlines_each_changed_piece_on_a_layer_of_its_own(made, tmp
     )
     tags = [value for _, value in found["now"][0].get_xdata("DXF2VENEER")]
     assert "what=changed cut: recut" in tags
+
+
+def test_the_picture_outlines_each_changed_piece_and_the_legend_counts_them(made):
+    drawn, now = made
+    assert "changes" not in str(elevation_svg(drawn, drawn.walls[0], (), alone=False))
+    first, second = (str(elevation_svg(now, wall, (), alone=False)) for wall in now.walls)
+    (outline,) = re.findall(r'<path class="changes"[^>]* d="([^"]*)"', first)
+    changed = {(c.course, c.number) for c in now.changes.cuts}
+    lengths = [p.length for p in now.walls[0].courses.pieces if (p.course, p.number) in changed]
+    drawn_wide = [float(x) for x in re.findall(r"h([0-9.]+)v", outline)]
+    assert sorted(drawn_wide) == pytest.approx(sorted(lengths), abs=0.01)
+    assert 'class="changes"' not in second
+    words = [text for text, _ in keys_of(now, now.walls[0])]
+    assert "cut otherwise since site measures (section Changed cuts): 5" in words
+    assert not any("site measures" in text for text, _ in keys_of(now, now.walls[1]))
+
+
+def test_what_the_plan_takes_over_one_made_anew_is_told(made):
+    """Each course of the walls is 132 or 132 1/2 in: planned anew for the measured sizes the job
+    takes what the same walls take that are drawn so."""
+    _, now = made
+    anew = drawing(
+        wall=[(0, 0, 132.5, 40), (200, 0, 332, 40)],
+        outside_corner=[line(0, 0, 0, 40), line(132.5, 0, 132.5, 40)],
+    )
+    found = recognise([anew], JOB)
+    plan = lay_out(found.walls, found.corners, JOB, PRODUCT).plan
+    assert now.plan.plain.total == plan.total and now.plan.plain.cuts == plan.cuts
+    assert now.plan.over == now.plan.total - plan.total
+    assert "made anew for the sizes on site" in over_line(now.plan, None)

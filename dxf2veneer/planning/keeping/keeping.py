@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
@@ -21,7 +22,7 @@ from dxf2veneer.planning.keeping.program import Kept
 from dxf2veneer.planning.keeping.ways import Way, narrow_ways, wide_ways
 from dxf2veneer.planning.layout import LaidRun
 from dxf2veneer.planning.offcuts import Hand
-from dxf2veneer.planning.plan import finished_plan
+from dxf2veneer.planning.plan import finished_plan, plain_counts
 from dxf2veneer.planning.runs import Reach, Run, runs_of
 from dxf2veneer.planning.sizes import LayingSizes
 
@@ -75,7 +76,9 @@ def plan_kept(
         for one, own in zip(bare, _by_run(parts, len(bare)), strict=True)
     ]
     colors = {unit.id: unit.color for unit in plan.units if unit.color}
-    return finished_plan(walls, by_wall, done, units, job, product, sizes, colors)
+    found, kept = finished_plan(walls, by_wall, done, units, job, product, sizes, colors)
+    anew = plain_counts(walls, by_wall, sizes, job)
+    return found, dataclasses.replace(kept, plain=anew, is_plain_anew=True)
 
 
 def _new_ways(run: Run, sizes: LayingSizes) -> list[Way]:

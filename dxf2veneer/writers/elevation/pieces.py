@@ -3,6 +3,8 @@
 +----------+==========+~~~~~~~+----<+     white: whole   tint: cut to length   dark: corner piece
 | F12      | 24" F13  | ----- |    <|     lines, dots, slants: ripped, notched, raked
 +----------+==========+~~~~~~~+----<+     crosses: glued; a broken line: a sawn end
+
+A broken line all round: cut otherwise since site measures.
 """
 
 from __future__ import annotations
@@ -14,6 +16,7 @@ from dxf2veneer.basics.tolerances import SPECK_IN
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import Piece, PieceRef, Takeoff, WallTakeoff
 from dxf2veneer.wording.mitres import beside_words
+from dxf2veneer.writers.changes import changed_on
 from dxf2veneer.writers.colors import ColorMark, color_marks
 from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.markup import Markup, joined, number, tag
@@ -97,8 +100,8 @@ def tint_of(piece: Piece, marks: Mapping[str, ColorMark]) -> str:
 def draw_pieces(
     takeoff: Takeoff, wall: WallTakeoff, ground: Canvas, sheet: Sheet, *, titled: bool
 ) -> Markup:
-    """All pieces of a wall with their patterns, hands, cut ends and labels; labels keep clear of
-    what stands on the sheet.
+    """All pieces of a wall with their patterns, hands, cut ends and labels, those cut otherwise
+    since site measures outlined; labels keep clear of what stands on the sheet.
 
     Args:
         takeoff: The takeoff.
@@ -141,6 +144,7 @@ def draw_pieces(
             tag("g", {"class": "overs", "fill-rule": "evenodd"}, *overs),
             tag("path", {"class": "hands", "d": hands}),
             _cuts(pieces, ground, line),
+            _changes(takeoff, wall, ground, line),
             tag("g", labels, *_labels(takeoff, product, pieces, ground, sheet)),
         )
     )
@@ -187,6 +191,21 @@ def _cuts(pieces: Iterable[Piece], ground: Canvas, line: float) -> Markup:
         if path
     )
     return tag("g", {"class": "cuts", "stroke-width": 2.6 * line}, *lines)
+
+
+def _changes(takeoff: Takeoff, wall: WallTakeoff, ground: Canvas, line: float) -> Markup:
+    """A broken outline round each piece that is cut otherwise since site measures."""
+    path = "".join(ground.piece(piece) for _, piece in changed_on(wall, takeoff.changes))
+    if not path:
+        return Markup()
+    dashes = f"{number(12 * line)} {number(5 * line)}"
+    about: dict[str, str | float | None] = {
+        "class": "changes",
+        "stroke-width": 4.0 * line,
+        "stroke-dasharray": dashes,
+        "d": path,
+    }
+    return tag("path", about)
 
 
 def _label_sizes(course: float) -> tuple[float, ...]:

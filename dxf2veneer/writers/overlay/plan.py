@@ -17,6 +17,7 @@ from dxf2veneer.basics.tolerances import SAME_PLACE_IN
 from dxf2veneer.config.rules import RuleId
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.model import CutChanges, Fragile, FragileKind, Piece, PieceEnd, Side, WallTakeoff
+from dxf2veneer.writers.changes import changed_on
 from dxf2veneer.writers.colors import ColorMark
 from dxf2veneer.writers.fragile import fragile_mark
 from dxf2veneer.writers.overlay.layers import EntityTags
@@ -93,12 +94,9 @@ def draw_changes(wall: WallTakeoff, changes: CutChanges | None, pen: Pen) -> Non
         changes: The list of changed cuts; None without site measures.
         pen: Draws.
     """
-    by_place = {(p.course, p.number): p for p in wall.courses.pieces}
-    for cut in changes.cuts if changes else ():
-        piece = by_place.get((cut.course, cut.number))
-        if cut.wall == wall.wall.id and cut.what != "removed" and piece:
-            tags = piece_tags(f"changed cut: {cut.what}", wall.wall.id, piece)
-            pen.path("change", Path.polygon(ring_of(piece)), tags)
+    for cut, piece in changed_on(wall, changes):
+        tags = piece_tags(f"changed cut: {cut.what}", wall.wall.id, piece)
+        pen.path("change", Path.polygon(ring_of(piece)), tags)
 
 
 def draw_fragile(wall: WallTakeoff, places: Iterable[Fragile], pen: Pen) -> None:

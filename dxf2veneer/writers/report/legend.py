@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.textio.escaping import legible
+from dxf2veneer.writers.changes import changed_on
 from dxf2veneer.writers.colors import ColorMark, color_marks, marks_of
 from dxf2veneer.writers.elevation.pieces import PATTERNS, patterns, tint_of
 from dxf2veneer.writers.fragile import fragile_on
@@ -59,6 +60,13 @@ def keys_of(takeoff: Takeoff, wall: WallTakeoff) -> list[tuple[str, Markup]]:
                 _swatch(wall, "whole", "glued", course),
             )
         )
+    changed = len(list(changed_on(wall, takeoff.changes)))
+    if changed:
+        words = f"cut otherwise since site measures (section Changed cuts): {changed}"
+        shape = (
+            '<path class="changes" stroke-width="1" stroke-dasharray="3 1.2" d="M1 1h12v5h-12Z"/>'
+        )
+        keys.append((words, _key_picture(Markup(shape))))
     fragile = len(fragile_on(takeoff, wall))
     if fragile:
         words = f"does not hold with every edge off (sheet Panels): {fragile}"
