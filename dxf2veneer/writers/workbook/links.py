@@ -91,16 +91,15 @@ class Links:
                 cell if _about(source) in known else None
                 for cell, source in zip(found, way.sources, strict=True)
             ]
-        shares = Counter(cell[1:] for cell in found if cell is not None)
+        at = [None if cell is None else cell[0].cell(*cell[1:]) for cell in found]
+        shares = Counter(at)
         made = []
-        for source, cell in zip(way.sources, found, strict=True):
-            if cell is None:
+        for source, cell, place in zip(way.sources, found, at, strict=True):
+            if cell is None or place is None:
                 made.append(("", ""))
                 continue
-            table, column, row = cell
-            share = f"/{shares[cell[1:]]}" if shares[cell[1:]] > 1 else ""
-            formula = table.cell(column, row) + into(source.unit, display) + share
-            made.append((table.sheet, formula))
+            share = f"/{shares[place]}" if shares[place] > 1 else ""
+            made.append((cell[0].sheet, place + into(source.unit, display) + share))
         return made
 
     def _cells(self, item: str, way: Reckoning, key: str) -> list[Cell | None]:
