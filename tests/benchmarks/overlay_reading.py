@@ -3,7 +3,9 @@
 Lays the twenty houses of tests/houses.py, or those of the seeds given, with two notes, a bubble and
 a dimension of the drafter's beside each wall, and counts on each overlay from the file alone: cut
 pieces without a length that shows, texts of ours that cover each other, texts of ours that cover
-the drawing's, and the height of the smallest text on paper at the scale of the title.
+the drawing's, lines that lead to a text and cross another text, an opening or another such line,
+and the height of the smallest text on paper at the scale of the title. Panels are laid as fast as
+can be: what is counted is where texts stand.
 """
 
 from __future__ import annotations
@@ -11,16 +13,18 @@ from __future__ import annotations
 import sys
 import tempfile
 from collections.abc import Iterator
-from itertools import combinations
 from pathlib import Path
+from typing import Any
 
 import ezdxf
+import shapely
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from houses import SEEDS, house
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import with_settings
 from dxf2veneer.model import Takeoff
 from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay.pen import tags_of
@@ -83,24 +87,40 @@ def theirs(path: Path, inches: float) -> Iterator[Box]:
         yield x * inches, y * inches, (x + wide) * inches, (y + tall) * inches
 
 
-def covers(a: Box, b: Box) -> bool:
-    """Whether two boxes have ground in common."""
-    return a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]
+def crossing(some: list[Any], others: list[Any]) -> list[tuple[int, int]]:
+    """Pairs of shapes of which one reaches into the other: not only to its edge."""
+    if not some or not others:
+        return []
+    found = shapely.STRtree(others).query(some, predicate="intersects").T.tolist()
+    return [(a, b) for a, b in found if not shapely.touches(some[a], others[b])]
 
 
-def measured(seed: int, folder: Path) -> tuple[int, int, int, int, int, float]:
+def leading(space: Any, inches: float) -> list[tuple[Any, str]]:
+    """Lines that lead from a piece to its text, with the piece's id."""
+    found = [(e, tags_of(e)) for e in space.query("LINE")]
+    return [
+        (
+            shapely.LineString([(p.x * inches, p.y * inches) for p in (e.dxf.start, e.dxf.end)]),
+            tags["piece"],
+        )
+        for e, tags in found
+        if tags.get("what") == "leader"
+    ]
+
+
+def measured(seed: int, folder: Path) -> tuple[int, int, int, int, int, int, int, float]:
     """Cut pieces, those without a length, our texts, pairs of ours and of ours with the drawing's
-    that cover each other, and the smallest text on paper in points.
+    that cover each other, leaders and what they cross, and the smallest text on paper in points.
     """
     source, job = house(seed, folder)
     noted(source)
+    job = with_settings(job, plan__search=0)
     made: Takeoff = take_off([source], job)
     drawing, target = made.drawings[0], folder / f"{seed}-courses.dxf"
     write_overlay(made, drawing, source, target)
     inches = drawing.inches_per_unit
-    ours = [
-        (e, tags) for e in ezdxf.readfile(target).modelspace().query("TEXT") if (tags := tags_of(e))
-    ]
+    space = ezdxf.readfile(target).modelspace()
+    ours = [(e, tags) for e in space.query("TEXT") if (tags := tags_of(e))]
     product = made.product
     panels = {"corner": product.corner.length, "flat": product.panel.length}
     cut = {
@@ -114,26 +134,38 @@ def measured(seed: int, folder: Path) -> tuple[int, int, int, int, int, float]:
         for e, tags in ours
         if tags["what"] == "piece text" and (e.dxf.text.endswith('"') or e.dxf.text[-1].isdigit())
     }
-    boxes = [box_of(e, inches) for e, _ in ours]
-    among = sum(covers(a, b) for a, b in combinations(boxes, 2))
-    with_theirs = sum(covers(a, b) for a in boxes for b in theirs(source, inches))
+    boxes = [shapely.box(*box_of(e, inches)) for e, _ in ours]
+    among = sum(a < b for a, b in crossing(boxes, boxes))
+    with_theirs = len(crossing(boxes, [shapely.box(*box) for box in theirs(source, inches)]))
+    lines = leading(space, inches)
+    drawn, owners = [line for line, _ in lines], [owner for _, owner in lines]
+    over = sum(
+        ours[b][1].get("piece") != owners[a] or ours[b][1]["what"] != "piece text"
+        for a, b in crossing(drawn, boxes)
+    )
+    over += sum(a < b for a, b in crossing(drawn, drawn))
+    openings = [o.region.polygon for w in made.walls for o in w.wall.openings]
+    over += len(crossing(drawn, openings))
     scale = TextSizes.of(made, drawing).scale
     smallest = min(e.dxf.height for e, _ in ours) * inches / scale * 72
-    return len(cut), len(cut - told), len(boxes), among, with_theirs, smallest
+    return len(cut), len(cut - told), len(boxes), among, with_theirs, len(lines), over, smallest
 
 
 def main() -> None:
     """Print a row for each house, and the sums."""
     seeds = [int(word) for word in sys.argv[1:]] or list(SEEDS)
-    print("house  cut  no length  texts  ours on ours  ours on theirs  smallest pt")
+    print("house  cut  no length  texts  ours on ours  on theirs  leaders  they cross  smallest pt")
     rows = []
     for seed in seeds:
         with tempfile.TemporaryDirectory() as folder:
             rows.append(measured(seed, Path(folder)))
         print(f"{seed:5d} " + " ".join(f"{v:8.4g}" for v in rows[-1]), flush=True)
-    cut, bare, texts, among, others, _ = (sum(column) for column in zip(*rows, strict=True))
+    cut, bare, texts, among, others, lines, over, _ = (
+        sum(column) for column in zip(*rows, strict=True)
+    )
     print(f"all: {cut} cut, {bare} without a length; {texts} texts, {among} pairs of ours,")
-    print(f"{others} with the drawing's; smallest {min(r[-1] for r in rows):.1f} pt")
+    smallest = min(row[-1] for row in rows)
+    print(f"{others} with the drawing's; {lines} leaders cross {over}; smallest {smallest:.1f} pt")
 
 
 if __name__ == "__main__":

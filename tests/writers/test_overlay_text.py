@@ -213,16 +213,24 @@ def our_texts(path, inches_per_unit):
 
 
 def assert_well_placed(path, made, drawing):
-    """Texts apart from each other, those of openings inside them, none too small to exist."""
+    """Texts apart from each other and large enough to read, those of openings inside them; where
+    one has no room its id stands there or beside it and the rest below the wall."""
     found = list(our_texts(path, drawing.inches_per_unit))
     assert len(found) > 10
-    assert min(line.height for _, line in found) > 0.2
+    assert min(line.height for _, line in found) > 0.99 * TextSizes.of(made, drawing).least
     shrunk = [(line.text, shrink(line.box)) for _, line in found]
     assert [(s, t) for (s, a), (t, b) in itertools.combinations(shrunk, 2) if overlap(a, b)] == []
     openings = {o.id: o.box for w in made.walls_of(drawing.index) for o in w.wall.openings}
     named = [(tags["opening"], line) for tags, line in found if tags["what"] == "opening text"]
     assert {id for id, _ in named} == set(openings)
-    assert [line.text for id, line in named if not inside(shrink(line.box), openings[id])] == []
+    base = {o.id: w.wall.box[1] for w in made.walls for o in w.wall.openings}
+    assert [
+        line.text
+        for id, line in named
+        if not inside(shrink(line.box), openings[id])
+        and line.text != id.rpartition("-")[2]
+        and not (line.text.startswith(id) and line.y < base[id])
+    ] == []
 
 
 def shrink(box):

@@ -1,9 +1,11 @@
 """Texts of pieces: unit and cut length where they fit legibly inside the piece, else the length
-alone, else unit and length beside it with a line that leads to it.
+alone, else unit and length beside it with a line that leads to it, which crosses no text, no
+opening and no other such line; else in a list under the wall.
 
     +----------------+-----------+-----+--+-------------------+
     |       F12      |  F13 24"  | 14" |o-+-- F7 5"     F9    |
     +----------------+-----------+-----+--+-------------------+
+    3/7 F14 6"                                  course 3, piece 7
 
 A panel that is not cut to length bears its unit alone, where that has room. Texts of cut pieces
 are placed first: every one of them shows its length.
@@ -11,6 +13,7 @@ are placed first: every one of them shows its length.
 
 from __future__ import annotations
 
+import itertools
 import math
 from bisect import bisect_left
 from collections import defaultdict
@@ -24,10 +27,11 @@ from dxf2veneer.geometry import Point
 from dxf2veneer.model import Piece, Takeoff, WallTakeoff
 from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.writers.colors import color_marks
+from dxf2veneer.writers.overlay.layers import EntityTags
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.overlay.plan import hand_mark, hand_of, piece_tags, ring_of
 from dxf2veneer.writers.sizes import TextSizes
-from dxf2veneer.writers.texts import Box, Line, Sheet, overlap, width_of
+from dxf2veneer.writers.texts import LINE_STEP, Box, Line, Sheet, overlap, width_of
 from dxf2veneer.writers.words import cut_length
 
 _IN_PIECE = 0.5
@@ -55,9 +59,9 @@ NARROW = 0.75
 """Width of letters where a text has no room at their full width [our own default]."""
 
 _STEP_IN, _SPECK = 1.0, 1e-6
-"""Distance in inches of the places at which a leader is held against texts, and their size."""
+"""Length in inches of the steps in which a leader is held against texts, and room around them."""
 
-_MOST_COLUMNS = 12
+_MOST_COLUMNS = 4
 """Columns beside a wall in which a text stands that found no place on it."""
 
 
@@ -95,19 +99,16 @@ def label_pieces(
                 whole.append((wall, piece))
             elif not placed(wall, piece):
                 aside.append((wall, piece))
-    courses = {wall.wall.id: _by_course(wall) for wall in walls}
     boxes = [wall.wall.box for wall in walls]
-    for wall, piece in aside:
+    for wall in walls:
+        own = [piece for entry, piece in aside if entry is wall]
         product = takeoff.product_of(wall.wall.id)
-        texts = label_texts(piece, product, sizes.display, letters.get(piece.stock, ""))
+        texts = [
+            label_texts(piece, product, sizes.display, letters.get(piece.stock, ""))[0]
+            for piece in own
+        ]
         others = [box for box in boxes if box != wall.wall.box]
-        far = {
-            other: _distance(other, piece) + _DETOUR * is_cut_to_length(other, product)
-            for other in _around(piece, courses[wall.wall.id])
-        }
-        places = sorted(far, key=far.__getitem__)
-        line = _beside(texts[0], piece, wall, places, sizes, sheet, others)
-        _draw_aside(line, piece, wall, pen, sheet)
+        _Aside(wall, product, sizes, sheet, pen, others).label(list(zip(own, texts, strict=True)))
     for wall, piece in whole:
         placed(wall, piece)
 
@@ -154,36 +155,88 @@ def _by_course(wall: WallTakeoff) -> dict[int, list[Piece]]:
     return found
 
 
-def _beside(
-    text: str,
-    piece: Piece,
-    wall: WallTakeoff,
-    places: Sequence[Piece],
-    sizes: TextSizes,
-    sheet: Sheet,
-    others: Sequence[Box],
-) -> Line:
-    """The text on the first of some pieces that has room for it and is reached without crossing
-    another text, else in a column beside the wall."""
-    middle = _middle(piece)
-    crossing: list[Line] = []
-    for other in places:
-        most = min(sizes.in_course, _IN_PIECE * other.height)
-        line = _on_face(other, text, sizes.least, sheet) if most >= sizes.least else None
-        if line is not None and _is_clear(*_leader(line, piece), sheet):
-            return line
-        crossing += [line] if line is not None else []
-    x0, _, x1, _ = wall.wall.box
-    wide = width_of(text, sizes.least) + sizes.least
-    is_left = middle[0] - x0 < x1 - middle[0]
-    for n in range(_MOST_COLUMNS):
-        x = x0 - sizes.text - n * wide if is_left else x1 + sizes.text + n * wide
-        line = Line(text, x, middle[1], sizes.least, "right" if is_left else "left")
-        free = sheet.is_free(_padded(line.box, _PAD * sizes.least))
-        if free and not any(overlap(line.box, box) for box in others):
-            return line
-    beside = Line(text, x1 + sizes.text, middle[1], sizes.least)
-    return crossing[0] if crossing else sheet.place(beside)
+class _Aside:
+    """Texts of the pieces of one wall that have no room for them."""
+
+    def __init__(
+        self,
+        wall: WallTakeoff,
+        product: Product,
+        sizes: TextSizes,
+        sheet: Sheet,
+        pen: Pen,
+        others: Sequence[Box],
+    ) -> None:
+        """``others`` are the boxes of other walls."""
+        self._wall, self._product = wall, product
+        self._sizes, self._sheet, self._pen, self._others = sizes, sheet, pen, others
+        self._courses = _by_course(wall)
+        self._openings = shapely.union_all([o.region.polygon for o in wall.wall.openings])
+        shapely.prepare(self._openings)
+
+    def label(self, pieces: Sequence[tuple[Piece, str]]) -> None:
+        """Draw their texts: beside them, and those that no line can lead to in a list."""
+        left: list[tuple[Piece, str]] = []
+        for piece, text in pieces:
+            line = next(self._places(piece, text), None)
+            if line is None:
+                left.append((piece, text))
+                continue
+            start, end = _leader(line, piece)
+            for box in (line.box, *_steps(start, end)):
+                self._sheet.take(box)
+            self._pen.text("piece", line, self._tags("piece text", piece))
+            self._pen.line("piece", start, end, self._tags("leader", piece))
+        self._list(left)
+
+    def _tags(self, what: str, piece: Piece) -> EntityTags:
+        return piece_tags(what, self._wall.wall.id, piece)
+
+    def _places(self, piece: Piece, text: str) -> Iterator[Line]:
+        """Places that a line leads to, on other pieces near it and in columns beside the wall."""
+        far = {
+            other: _distance(other, piece) + _DETOUR * is_cut_to_length(other, self._product)
+            for other in _around(piece, self._courses)
+        }
+        least = self._sizes.least
+        for other in sorted(far, key=far.__getitem__):
+            if min(self._sizes.in_course, _IN_PIECE * other.height) >= least:
+                for line in _on_face(other, text, least, self._sheet):
+                    if self._is_clear(*_leader(line, piece)):
+                        yield line
+        yield from self._columns(piece, text)
+
+    def _columns(self, piece: Piece, text: str) -> Iterator[Line]:
+        x0, _, x1, _ = self._wall.wall.box
+        middle, sizes = _middle(piece), self._sizes
+        wide = width_of(text, sizes.least) + sizes.least
+        is_left = middle[0] - x0 < x1 - middle[0]
+        for n in range(_MOST_COLUMNS):
+            x = x0 - sizes.text - n * wide if is_left else x1 + sizes.text + n * wide
+            line = Line(text, x, middle[1], sizes.least, "right" if is_left else "left")
+            free = self._sheet.is_free(_padded(line.box, _PAD * sizes.least))
+            clear = not any(overlap(line.box, box) for box in self._others)
+            if free and clear and self._is_clear(*_leader(line, piece)):
+                yield line
+
+    def _is_clear(self, start: Point, end: Point) -> bool:
+        """Whether a line crosses no text, no opening and no other such line."""
+        if not all(map(self._sheet.is_free, _steps(start, end))):
+            return False
+        return not shapely.intersects(self._openings, shapely.LineString([start, end]))
+
+    def _list(self, pieces: Sequence[tuple[Piece, str]]) -> None:
+        """Course, number and text of each piece, one below the other under the wall."""
+        size = self._sizes.least
+        x, y, step = self._wall.wall.box[0], self._wall.wall.box[1], LINE_STEP * size
+        number = self._wall.courses.number
+        block = [
+            Line(f"{number(p.course)}/{p.number} {text}", x, y - (n + 2) * step, size)
+            for n, (p, text) in enumerate(pieces)
+        ]
+        placed = self._sheet.place_block(block, step=-step)
+        for line, (piece, _) in zip(placed, pieces, strict=True):
+            self._pen.text("piece", line, self._tags("piece text", piece))
 
 
 def _around(piece: Piece, courses: dict[int, list[Piece]]) -> Iterator[Piece]:
@@ -204,14 +257,6 @@ def _distance(some: Piece, other: Piece) -> float:
     return abs(a[0] - b[0]) + 2.0 * abs(a[1] - b[1])
 
 
-def _draw_aside(line: Line, piece: Piece, wall: WallTakeoff, pen: Pen, sheet: Sheet) -> None:
-    """A text beside its piece, and a line from the piece to the nearer side of the text."""
-    tags = piece_tags("piece text", wall.wall.id, piece)
-    sheet.take(line.box)
-    pen.text("piece", line, tags)
-    pen.line("piece", *_leader(line, piece), piece_tags("leader", wall.wall.id, piece))
-
-
 def _leader(line: Line, piece: Piece) -> tuple[Point, Point]:
     """From a place well inside the piece to the nearest place of the text's box."""
     x0, y0, x1, y1 = line.box
@@ -220,15 +265,13 @@ def _leader(line: Line, piece: Piece) -> tuple[Point, Point]:
     return (point.x, point.y), end
 
 
-def _is_clear(start: Point, end: Point, sheet: Sheet) -> bool:
-    """Whether a line crosses no text."""
+def _steps(start: Point, end: Point) -> Iterator[Box]:
+    """A line in short steps: the box of each, a little larger."""
     count = max(1, math.ceil(math.dist(start, end) / _STEP_IN))
-    places = ((start[0] + (end[0] - start[0]) * n / count, n) for n in range(count))
-    return all(
-        sheet.is_free((x, y, x + _SPECK, y + _SPECK))
-        for x, n in places
-        for y in (start[1] + (end[1] - start[1]) * n / count,)
-    )
+    (x0, y0), (x1, y1) = start, end
+    at = [(x0 + (x1 - x0) * n / count, y0 + (y1 - y0) * n / count) for n in range(count + 1)]
+    for (xa, ya), (xb, yb) in itertools.pairwise(at):
+        yield _padded((min(xa, xb), min(ya, yb), max(xa, xb), max(ya, yb)), _SPECK)
 
 
 def _label(piece: Piece, texts: Sequence[str], sizes: TextSizes, sheet: Sheet) -> Line | None:
@@ -238,27 +281,26 @@ def _label(piece: Piece, texts: Sequence[str], sizes: TextSizes, sheet: Sheet) -
         return None
     heights = dict.fromkeys((most, (most + sizes.least) / 2, sizes.least))
     tries = (
-        _on_face(piece, text, height, sheet, narrow)
+        line
         for text in texts
         for narrow in (1.0, NARROW)
         for height in heights
+        for line in _on_face(piece, text, height, sheet, narrow)
     )
-    return next((line for line in tries if line is not None), None)
+    return next(tries, None)
 
 
 def _on_face(
     piece: Piece, text: str, height: float, sheet: Sheet, narrow: float = NARROW
-) -> Line | None:
-    """A text of a height on the face of a piece, clear of what stands there; None where it has no
-    room."""
+) -> Iterator[Line]:
+    """A text of a height at places on the face of a piece, clear of what stands there."""
     ground = shapely.Polygon(ring_of(piece), piece.holes) if _is_odd(piece) else None
     hand = hand_of(piece)
     taken = shapely.Polygon(hand_mark(piece, hand)).bounds if hand else None
     for line in _tries(text, height, narrow, piece, taken):
         room = _padded(line.box, _PAD * height)
         if (ground is None or ground.contains(shapely.box(*room))) and sheet.is_free(room):
-            return line
-    return None
+            yield line
 
 
 def _is_odd(piece: Piece) -> bool:

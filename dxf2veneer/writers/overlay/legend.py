@@ -197,7 +197,8 @@ def _remarks(takeoff: Takeoff) -> list[str]:
     """Rows of the legend without a sample: how texts are read."""
     unit = "mm" if takeoff.job.output.display == "metric" else "inches"
     heights = "heights of course lines: above the level line, else above the wall's foot"
-    pieces = f"pieces: F1 flat, C1 corner panel, then the cut length in {unit}"
+    pieces = f"pieces: F1 flat, C1 corner panel, then the cut length in {unit}; below a wall 3/7: "
+    pieces += "course 3, piece 7"
     marks = marks_of(takeoff) if takeoff.plan else []
     colors = ", ".join(f"{mark.letter} {mark.name}" for mark in marks)
     told = [f"letters in front of panels are colors: {colors}"] if colors else []

@@ -44,6 +44,7 @@ from dxf2veneer.writers.texts import (
     height_to_fit,
     overlap,
     width_of,
+    within,
 )
 from dxf2veneer.writers.words import datum_of, off_course, strip_words
 
@@ -70,6 +71,8 @@ class Lettering:
         self._height = sizes.text
         self._pen = pen
         self._sheet = sheet
+        self._listed: dict[str, list[tuple[Key, str, EntityTags]]] = {}
+        """By wall what stands in the list under it."""
 
     def write(
         self, takeoff: Takeoff, walls: Sequence[WallTakeoff], marks: Sequence[PlaceMark]
@@ -81,7 +84,7 @@ class Lettering:
         counts = {count.wall: count for count in takeoff.plan.walls} if takeoff.plan else {}
         for wall in walls:
             for opening in wall.quantities.openings:
-                self._opening(wall.wall.id, opening, boxes)
+                self._opening(wall, opening, boxes)
         for wall in walls:
             self._title(wall, counts.get(wall.wall.id))
             others = [w.wall.box for w in walls if w is not wall]
@@ -142,7 +145,9 @@ class Lettering:
 
     # ----------------------------------------------------------- openings
 
-    def _opening(self, wall: str, measured: OpeningQuantities, marks: Sequence[Box]) -> None:
+    def _opening(
+        self, wall: WallTakeoff, measured: OpeningQuantities, marks: Sequence[Box]
+    ) -> None:
         """Id with kind, name and area inside the opening, as large as they fit, clear of marks."""
         opening = measured.opening
         area = area_text(square_feet(measured.area), self._display)
@@ -157,13 +162,30 @@ class Lettering:
         height = height_to_fit(
             texts, width=(x1 - x0) * _FILL, height=(y1 - y0) * _FILL, most=self._height
         )
+        if height < self._sizes.least:
+            self._small(wall, opening, texts)
+            return
         first = (y0 + y1) / 2 + (len(texts) - 1) * LINE_STEP * height / 2
         block = [
             Line(text, (x0 + x1) / 2, first - n * LINE_STEP * height, height, "middle")
             for n, text in enumerate(texts)
         ]
         for line in self._sheet.place_block(block, step=-LINE_STEP * height):
-            self._pen.text("label", line, EntityTags("opening text", wall, opening.id))
+            self._pen.text("label", line, EntityTags("opening text", wall.wall.id, opening.id))
+
+    def _small(self, wall: WallTakeoff, opening: Opening, texts: Sequence[str]) -> None:
+        """The id alone in an opening that has no room for more, or beside it; all else in a list
+        under the wall."""
+        size = self._sizes.least
+        x0, y0, x1, y1 = opening.box
+        tags = EntityTags("opening text", wall.wall.id, opening.id)
+        short = opening.id.rpartition("-")[2]
+        inside = Line(short, (x0 + x1) / 2, (y0 + y1) / 2, size, "middle")
+        beside = Line(short, x1 + size / 2, (y0 + y1) / 2, size)
+        has_room = within(inside.box, opening.box) and self._sheet.is_free(inside.box)
+        line = inside if has_room else beside
+        self._pen.text("label", self._sheet.place(line), tags)
+        self._listed.setdefault(wall.wall.id, []).append(("label", "; ".join(texts), tags))
 
     # --------------------------------------------------------- off course
 
@@ -171,7 +193,7 @@ class Lettering:
         """Height of each strip and the shorter move that clears it: in the opening, above a top or
         cap, or in a list under the wall where that has no room."""
         openings = {o.id: o for o in wall.wall.openings}
-        listed: list[tuple[str, EntityTags]] = []
+        listed = self._listed.pop(wall.wall.id, [])
         for conflict in off_course(wall):
             text = strip_words(conflict, self._display)
             tags = EntityTags(
@@ -184,17 +206,17 @@ class Lettering:
                 else self._above(text, conflict)
             )
             if not block:
-                listed.append((for_dxf(f"{conflict.opening or wall.wall.id} {text}"), tags))
+                listed.append(("off", for_dxf(f"{conflict.opening or wall.wall.id} {text}"), tags))
             for line in block:
                 self._sheet.take(line.box)
                 self._pen.text("off", line, tags)
         size, step = self._sizes.least, LINE_STEP * self._sizes.least
         x, y = wall.wall.box[0], wall.wall.box[1] - 2 * LINE_STEP * self._height
         placed = self._sheet.place_block(
-            [Line(text, x, y - n * step, size) for n, (text, _) in enumerate(listed)], step=-step
+            [Line(text, x, y - n * step, size) for n, (_, text, _) in enumerate(listed)], step=-step
         )
-        for line, (_, tags) in zip(placed, listed, strict=True):
-            self._pen.text("off", line, tags)
+        for line, (layer, _, tags) in zip(placed, listed, strict=True):
+            self._pen.text(layer, line, tags)
 
     def _in_opening(self, text: str, conflict: Conflict, opening: Opening) -> Sequence[Line]:
         """The text in one line, or in two where one is not legible."""
