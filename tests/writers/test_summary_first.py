@@ -6,11 +6,14 @@ import dataclasses
 
 import openpyxl
 import pytest
+from builders import JOB, drawing, write_dxf
 from conftest import ROOT
 from sheets import column, needs_office, recalculated, written
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.additions import as_additions
+from dxf2veneer.config.charges import as_charges
+from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.job import load_job, with_settings
 from dxf2veneer.order.letter import letter_of
 from dxf2veneer.writers.basis import own_defaults
@@ -64,6 +67,23 @@ def test_the_price_for_an_area_is_the_letters(tmp_path):
     by_hand = float(made.order.bid.total) / (made.totals.net_area / 144 + 120)
     assert boxes(book["Summary"])["Price per sq ft, USD"] == pytest.approx(by_hand, abs=0.005)
     assert float(letter_of(made, made.order).rate) == pytest.approx(by_hand, abs=0.01)
+
+
+@pytest.mark.parametrize("display", ["imperial", "metric"])
+def test_the_price_for_an_area_is_the_letters_to_the_cent(display, tmp_path):
+    """A wall of 1.004 m x 1 m: price over 1.00 m2 in both, not over 1.004."""
+    wall = drawing(wall=[(0, 0, 1004 / 25.4, 1000 / 25.4)])
+    lump = as_charges([{"name": "Lump", "amount": 301.37}])
+    job = with_settings(
+        JOB, plan__panels=False, output__display=display, bid__lines=lump, labour__wage=40.0,
+        letter__pricing="area", order__prices=str(tmp_path / "prices.csv"),
+    )  # fmt: skip
+    listed = "\n".join(["item,unit,price", *(f"{key},package,9" for key in ITEMS)])
+    (tmp_path / "prices.csv").write_text(listed, encoding="utf-8")
+    made = take_off([write_dxf(wall, tmp_path / "one.dxf")], job)
+    book = openpyxl.load_workbook(written(tmp_path, made), data_only=True)
+    (shown,) = [v for k, v in boxes(book["Summary"]).items() if str(k).startswith("Price per")]
+    assert shown == float(letter_of(made, made.order).rate)
 
 
 @needs_office

@@ -77,8 +77,8 @@ def test_changes_are_kept_and_each_is_listed(tmp_path):
     found = listed(tmp_path)
     prices_of = {k: v for k, v in found.items() if k[1] == "Adhesive"}
     assert found == kept | prices_of | {("Inputs", "Riggers", "Value"): (3, 2, False)}
-    assert "Kept by hand: Inputs, Wage per hour, Value: 51 for 42.5 as computed" in told
-    assert "NOT kept: Inputs, Riggers, Value: 2 for 3 as computed" in told
+    assert "Kept by hand: Inputs, Wage per hour, Value: 51 (computed: 42.5)" in told
+    assert "NOT kept: Inputs, Riggers, Value: 2 (computed: 3)" in told
     sheet = openpyxl.load_workbook(book_of(tmp_path))["Kept changes"]
     rows = [[c.value for c in row] for row in sheet.iter_rows(min_row=5, max_col=6)]
     assert ["Inputs", "Wage per hour", "Value", 42.5, 51, "yes"] in rows

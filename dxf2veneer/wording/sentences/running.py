@@ -80,10 +80,10 @@ SENTENCES: dict[str, Sentence] = {
     ),
     "workbook-not-opened": "{file}: its changes can't be read ({why})",
     "hand-change-kept": (
-        "Kept by hand: {sheet}, {row}, {heading}: {by_hand} for {computed} as computed"
+        "Kept by hand: {sheet}, {row}, {heading}: {by_hand} (computed: {computed})"
     ),
     "hand-change-lost": (
-        "NOT kept: {sheet}, {row}, {heading}: {by_hand} for {computed} as computed; "
+        "NOT kept: {sheet}, {row}, {heading}: {by_hand} (computed: {computed}); "
         "this takeoff has no such cell, or it is a formula that has no value"
     ),
     "output-not-ours": (

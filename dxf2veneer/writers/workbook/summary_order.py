@@ -91,7 +91,8 @@ def write_first(
     offered = (
         f"({net}+{display.area(by_area * SQUARE_INCHES_PER_SQUARE_FOOT)!r})" if by_area else net
     )
-    each = f'IF({offered}=0,"",ROUND({cells.price}/{offered},2))'
+    shown = f"ROUND({offered},2)"  # as the letter shows it, so that both have one price
+    each = f'IF({shown}=0,"",ROUND({cells.price}/{shown},2))'
     per = f'IF(ISNUMBER({cells.price}),{each},"no price yet")'
     of_area = "price / net area" + (", walls by area too" if by_area else "")
     corners = f"{sources.corner_run('outside')}+{sources.corner_run('inside')}"
