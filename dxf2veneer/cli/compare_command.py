@@ -10,7 +10,7 @@ from dxf2veneer.app.outputs import Asked, other_inputs
 from dxf2veneer.app.sparing import spare_inputs, spare_others
 from dxf2veneer.basics.tolerances import REVISION_MOVE_IN
 from dxf2veneer.basics.units import parse_length
-from dxf2veneer.cli.errors import in_one_line, writing_to
+from dxf2veneer.cli.errors import in_one_line
 from dxf2veneer.cli.jobs import job_asked
 from dxf2veneer.cli.options import FILE, job_options, settings_of
 from dxf2veneer.cli.showing import clear_line, speaker
@@ -38,6 +38,23 @@ CHANGED = 3
     "--json", "json_file", type=FILE, metavar="FILE", help="write what changed as JSON too"
 )
 @click.option(
+    "--report",
+    "report_file",
+    type=FILE,
+    metavar="FILE",
+    help="write a page too that shows each changed wall before and now, without money (HTML, opens "
+    "without a network)",
+)
+@click.option(
+    "-o",
+    "--out",
+    "folder",
+    type=FILE,
+    metavar="DIR",
+    help="folder for a copy of each new drawing with outlines before and now and clouds round "
+    "what changed, on layers of their own; made if need be",
+)
+@click.option(
     "--ignore-moves",
     metavar="LENGTH",
     help=f"edges that are off by no more did not move  [default: {REVISION_MOVE_IN:g} in]",
@@ -60,6 +77,8 @@ def compare(
     job_file: Path | None,
     new_job_file: Path | None,
     json_file: Path | None,
+    report_file: Path | None,
+    folder: Path | None,
     ignore_moves: str | None,
     fail_on_change: bool,
     force: bool,
@@ -73,8 +92,8 @@ def compare(
     the drawing was moved, saved anew or drawn in another unit.
     """
     from dxf2veneer.app.revising import compared, version_of
+    from dxf2veneer.app.revision_files import CompareFiles, write_compared
     from dxf2veneer.wording.revisions import compare_lines
-    from dxf2veneer.writers.revision import write_compare
 
     display = str(given.get("output__display") or "imperial")
     with in_one_line(display):
@@ -85,14 +104,13 @@ def compare(
         job = job_asked(asked)
         new_asked = Asked(drawings, Path(), new_job_file, settings=settings_of(given))
         new_job = job_asked(new_asked) if new_job_file else None
-        outputs = [json_file] if json_file else []
+        files = CompareFiles(json_file, report_file, folder)
+        outputs = files.all(now)
         spare_inputs(outputs, (), [*before.inputs, *now.inputs, *other_inputs(asked, job)])
         if not force:
             spare_others(outputs)
         found = compared(before, now, job, new_job, tolerance=most, progress=speaker(quiet))
-        if json_file:
-            with writing_to(json_file):
-                write_compare(found.revision, json_file)
+        write_compared(found, new_job or job, now, files, speaker(quiet))
     clear_line(quiet)
     if not quiet:
         for line in compare_lines(found.revision):

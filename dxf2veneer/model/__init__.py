@@ -101,6 +101,7 @@ from dxf2veneer.model.plan import (
     WallCount,
 )
 from dxf2veneer.model.quantities import OpeningQuantities, WallQuantities
+from dxf2veneer.model.revised import ChangedPlace, LaidOpening, LaidWall
 from dxf2veneer.model.revision import (
     DRAFTING,
     FIGURES,
@@ -173,6 +174,7 @@ __all__ = [
     "ChangePrice",
     "ChangeWhat",
     "ChangedCut",
+    "ChangedPlace",
     "ColorCount",
     "ColorsOver",
     "Conflict",
@@ -207,6 +209,8 @@ __all__ = [
     "Label",
     "LabourLine",
     "LaidCourse",
+    "LaidOpening",
+    "LaidWall",
     "LayerState",
     "LineChange",
     "Look",

@@ -12,6 +12,7 @@ and what their changes do.
     telling.py     what changed, as messages
     amounts.py     differences of areas, runs, panels, hours, money
     comparing.py   all of it
+    laying.py      walls before and now laid on each other, and where they changed
 """
 
 from dxf2veneer.revisions.comparing import compare

@@ -148,10 +148,10 @@ def compare_lines(revision: Revision) -> Iterator[str]:
         if wall.touched:
             yield ""
             yield from wall_lines(wall, revision)
-    others = [part for part in revision.parts if part.change != "same" and _is_apart(part)]
+    others = list(apart_lines(revision))
     if others:
         yield ""
-        yield from (say(part.told, display) for part in others)
+        yield from others
     rows = list(totals_rows(revision))
     if rows:
         yield ""
@@ -161,6 +161,20 @@ def compare_lines(revision: Revision) -> Iterator[str]:
         yield ""
         yield from table(LINES_HEAD, lines)
     yield from _hand_lines(revision)
+
+
+def apart_lines(revision: Revision) -> Iterator[str]:
+    """What changed that no wall has: files, layers, units.
+
+    Args:
+        revision: The comparison.
+
+    Returns:
+        A line for each.
+    """
+    for part in revision.parts:
+        if part.change != "same" and _is_apart(part):
+            yield say(part.told, revision.new.display)
 
 
 def _hand_lines(revision: Revision) -> Iterator[str]:

@@ -19,6 +19,7 @@ from dxf2veneer.writers.overlay import write_overlay
 from dxf2veneer.writers.overlay.layers import (
     LAYERS,
     LINETYPES,
+    REVISED_LAYERS,
     TEXT_LAYERS,
     EntityTags,
     layer_names,
@@ -48,7 +49,7 @@ def test_the_contrast_of_black_and_white_is_21():
 
 @pytest.mark.parametrize(
     "look",
-    [look for look in LAYERS.values() if look.color != BLACK_OR_WHITE],
+    [look for look in (*LAYERS.values(), *REVISED_LAYERS.values()) if look.color != BLACK_OR_WHITE],
     ids=lambda look: look.suffix,
 )
 def test_colors_stand_out_from_black_and_from_white(look):

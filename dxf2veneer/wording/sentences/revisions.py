@@ -206,6 +206,10 @@ SENTENCES: dict[str, Sentence] = {
     "compare-nothing-there": (
         "{folder}: there is no drawing (.dxf) and no result of a takeoff (.json) in this folder"
     ),
+    "compare-draws-no-result": (
+        "{file} is the result of a takeoff: changes are drawn on a copy of the drawing itself, so "
+        "name the drawing in its place or leave -o out"
+    ),
     "compare-file-missing": "{file}: no such file or folder",
     "compare-mixed": (
         "{folder}: results of several takeoffs (.json); compare them one by one, or with --each"

@@ -9,6 +9,7 @@ computes it); line layers differ in linetype or lineweight too, so that no color
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -51,6 +52,10 @@ Key = Literal[
     "blend",
     "legend",
     "title",
+    "before",
+    "now",
+    "cloud",
+    "told",
 ]
 
 
@@ -107,6 +112,16 @@ LAYERS: dict[Key, Look] = {
     "title": Look("TTLB", 153, 18, SOLID, "title"),
 }
 
+REVISED_LAYERS: dict[Key, Look] = {
+    "before": Look("RVBF", 30, 35, "VENR-DASH", "outlines before, where they differ"),
+    "now": Look("RVNW", 150, 50, SOLID, "outlines now"),
+    "cloud": Look("RVCL", 6, 35, SOLID, "clouds round changes, with their numbers"),
+    "told": Look("RVTX", 7, 18, SOLID, "texts of changes"),
+    "legend": Look("RVLG", 155, 18, SOLID, "legend"),
+    "title": Look("RVTL", 153, 18, SOLID, "title"),
+}
+"""Those of a drawing that shows what changed."""
+
 TEXT_LAYERS: tuple[Key, ...] = ("label", "number", "height", "piece", "legend", "title")
 """Layers that hold nothing but text."""
 
@@ -119,16 +134,17 @@ EDGE_LAYER: dict[EdgeKind, Key] = {
 }
 
 
-def layer_names(prefix: str) -> dict[Key, str]:
+def layer_names(prefix: str, looks: Mapping[Key, Look] = LAYERS) -> dict[Key, str]:
     """The full name of every layer.
 
     Args:
         prefix: What every layer name begins with.
+        looks: The layers.
 
     Returns:
         The names by key.
     """
-    return {key: f"{prefix}-{look.suffix}" for key, look in LAYERS.items()}
+    return {key: f"{prefix}-{look.suffix}" for key, look in looks.items()}
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import replace
 
@@ -18,7 +18,14 @@ from ezdxf.lldxf.const import BOUNDARY_PATH_EXTERNAL, BOUNDARY_PATH_OUTERMOST, B
 from dxf2veneer.drawing.entities.ours import APPID, LAYER_TAG, STRING_TAG, own_tags
 from dxf2veneer.geometry import Path, Point
 from dxf2veneer.textio.escaping import for_dxf, for_xdata
-from dxf2veneer.writers.overlay.layers import LAYERS, LINETYPES, EntityTags, Key, layer_names
+from dxf2veneer.writers.overlay.layers import (
+    LAYERS,
+    LINETYPES,
+    EntityTags,
+    Key,
+    Look,
+    layer_names,
+)
 from dxf2veneer.writers.texts import Box, Line
 
 _ALIGN = {
@@ -47,11 +54,13 @@ class Pen:
         inches_per_unit: float,
         course_in: float,
         with_source: bool = True,
+        looks: Mapping[Key, Look] = LAYERS,
     ) -> None:
         """A pen for ``doc``, in which it makes our layers; linetypes are sized after the course's
         height.
 
         Without ``with_source`` no entity names the one that it shows, because handles have changed.
+        ``looks`` are the layers that can be drawn on.
         """
         self.used: set[Key] = set()
         """The layers drawn on."""
@@ -63,9 +72,9 @@ class Pen:
         self._course = course_in
         self._with_source = with_source
         self._drawn: set[tuple[object, ...]] = set()
-        self._names = layer_names(prefix)
+        self._names = layer_names(prefix, looks)
         self._shift = (0.0, 0.0)
-        _make_tables(doc, self._names, course=course_in / inches_per_unit)
+        _make_tables(doc, self._names, looks, course=course_in / inches_per_unit)
 
     def line(self, layer: Key, start: Point, end: Point, tags: EntityTags) -> None:
         """A straight line; one that the layer has already is not drawn again."""
@@ -254,7 +263,9 @@ def remove_overlay(doc: Document) -> int:
     return len(old)
 
 
-def _make_tables(doc: Document, names: dict[Key, str], *, course: float) -> None:
+def _make_tables(
+    doc: Document, names: Mapping[Key, str], looks: Mapping[Key, Look], *, course: float
+) -> None:
     """Our appid, text style, linetypes and layers; a layer that is there keeps the user's look."""
     if APPID not in doc.appids:
         doc.appids.add(APPID)
@@ -268,7 +279,7 @@ def _make_tables(doc: Document, names: dict[Key, str], *, course: float) -> None
         doc.linetypes.add(name, [sum(map(abs, scaled)), *scaled], description=_drawn(pattern))
     for key, name in names.items():
         if name not in doc.layers:
-            look = LAYERS[key]
+            look = looks[key]
             doc.layers.add(
                 name, color=look.color, linetype=look.linetype, lineweight=look.lineweight
             )

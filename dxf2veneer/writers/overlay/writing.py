@@ -10,7 +10,7 @@ The source is only read. What is written twice is byte for byte the same.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -40,7 +40,7 @@ from dxf2veneer.writers.overlay.graft.anatomy import Anatomy, anatomy_of
 from dxf2veneer.writers.overlay.graft.donor import donor_of
 from dxf2veneer.writers.overlay.graft.splice import Splice
 from dxf2veneer.writers.overlay.ground import ground_of
-from dxf2veneer.writers.overlay.layers import layer_names
+from dxf2veneer.writers.overlay.layers import LAYERS, Key, Look, layer_names
 from dxf2veneer.writers.overlay.legend import LEGEND_REACH
 from dxf2veneer.writers.overlay.pen import Pen
 from dxf2veneer.writers.overlay.saving import check_names, same_bytes_always, save
@@ -72,31 +72,60 @@ def write_overlay(
             overwritten; nothing is left behind.
         OSError: Nothing can be written there.
     """
+    write_drawn(takeoff, drawing, source, path, partial(draw, takeoff, drawing), LAYERS, document)
+
+
+def write_drawn(
+    takeoff: Takeoff,
+    drawing: Drawing,
+    source: Path,
+    path: Path,
+    draw_on: Callable[..., Box | None],
+    looks: Mapping[Key, Look],
+    document: Document | None = None,
+) -> None:
+    """Write a copy of a drawing with something drawn on layers of our own.
+
+    Args:
+        takeoff: The takeoff.
+        drawing: The drawing.
+        source: The drawing that is copied.
+        path: The file to write.
+        draw_on: Draws with a pen, the boxes that texts keep clear of as ``taken`` and what the
+            title says of the date as ``day``; returns the box around what it drew.
+        looks: The layers.
+        document: The source where it was read whole already; it is drawn into.
+
+    Raises:
+        OverlayError: As ``write_overlay``.
+        OSError: Nothing can be written there.
+    """
     if source.resolve() == path.resolve():
         raise OverlayError(message("overlay-over-drawing", file=str(path)))
     job = takeoff.job
+    names = list(layer_names(job.output.layer_prefix, looks).values())
     content = source.read_bytes() if source.is_file() else b""
-    base = _base(takeoff, drawing, source, content, document)
-    prefix = job.output.layer_prefix
-    check_names(base.doc, source, prefix, layer_names(prefix).values())
+    base = _base(takeoff, drawing, source, content, document, names)
+    check_names(base.doc, source, job.output.layer_prefix, names)
     try:
         pen = Pen(
             base.doc,
-            prefix=prefix,
+            prefix=job.output.layer_prefix,
             inches_per_unit=drawing.inches_per_unit,
             course_in=min(p.panel.height for p in takeoff.products),
             with_source=base.same_handles,
+            looks=looks,
         )
     except DAMAGE as error:
         raise OverlayError(
             message("overlay-tables-damaged", file=str(source), reason=one_line(error))
         ) from error
-    shown = draw(takeoff, drawing, pen, taken=base.taken, day=day_words(content))
+    shown = draw_on(pen, taken=base.taken, day=day_words(content))
     if job.output.overlay_only and shown:
         _show(base.doc, shown, drawing.inches_per_unit)
     try:
         with same_bytes_always():
-            write_whole(path, _saving(base, pen, job.output, content))
+            write_whole(path, _saving(base, pen, job.output, content, names))
     except OSError:
         raise
     except DAMAGE as error:
@@ -119,7 +148,12 @@ class _Base:
 
 
 def _base(
-    takeoff: Takeoff, drawing: Drawing, source: Path, content: bytes, document: Document | None
+    takeoff: Takeoff,
+    drawing: Drawing,
+    source: Path,
+    content: bytes,
+    document: Document | None,
+    names: Collection[str],
 ) -> _Base:
     """An empty drawing, one that is put into the source's bytes, or the source as a document."""
     output, encoding = takeoff.job.output, takeoff.job.drawing.encoding
@@ -131,7 +165,7 @@ def _base(
     if anatomy:
         doc = _written_near(source, content, encoding, walls, inches, limits)
         ground = ground_of(doc, inches, walls) if doc else ()
-        return _Base(donor_of(anatomy, output.layer_prefix), ground, anatomy=anatomy)
+        return _Base(donor_of(anatomy, names), ground, anatomy=anatomy)
     doc, same_handles = copy_of(
         source,
         encoding,
@@ -176,10 +210,12 @@ def _written_near(
         return None
 
 
-def _saving(base: _Base, pen: Pen, output: Output, content: bytes) -> Callable[[Path], None]:
+def _saving(
+    base: _Base, pen: Pen, output: Output, content: bytes, names: Collection[str]
+) -> Callable[[Path], None]:
     """What writes the file."""
     if base.anatomy:
-        return Splice(base.anatomy, base.doc, output.layer_prefix).write
+        return Splice(base.anatomy, base.doc, names).write
     pen.seal(BLANK_SEAL)
     binary = output.binary or (not output.overlay_only and is_binary(content))
     return partial(save, base.doc, binary=binary)

@@ -12,8 +12,6 @@ loaded.
 
 from __future__ import annotations
 
-import base64
-import hashlib
 from collections.abc import Iterator, Sequence
 from importlib.resources import files
 from pathlib import Path
@@ -26,7 +24,7 @@ from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.wording.measures import area_text, length_text
 from dxf2veneer.writers.elevation.picture import elevation_svg, style_text
-from dxf2veneer.writers.markup import Markup, joined, script_json, tag
+from dxf2veneer.writers.markup import Markup, joined, page_policy, script_json, tag
 from dxf2veneer.writers.report.areas import areas, openings, runs, tiles
 from dxf2veneer.writers.report.changes import change_list
 from dxf2veneer.writers.report.courses import course_tables
@@ -104,7 +102,9 @@ def _head(takeoff: Takeoff, style: str, script: str) -> Markup:
         "head",
         None,
         tag("meta", {"charset": "utf-8"}),
-        tag("meta", {"http-equiv": "Content-Security-Policy", "content": _policy(style, script)}),
+        tag(
+            "meta", {"http-equiv": "Content-Security-Policy", "content": page_policy(style, script)}
+        ),
         tag("meta", {"name": "generator", "content": BLANK_SEAL}),
         tag("meta", {"name": "viewport", "content": "width=device-width, initial-scale=1"}),
         tag("title", None, f"{title_of(takeoff)}: veneer takeoff"),
@@ -144,19 +144,6 @@ def title_of(takeoff: Takeoff) -> str:
 
 def _data(name: str) -> str:
     return files("dxf2veneer.writers.report").joinpath(name).read_text(encoding="utf-8")
-
-
-def _policy(style: str, script: str) -> str:
-    """What the page may do: run its own script, use its own style, nothing from elsewhere."""
-    digests = (
-        base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
-        for text in (style, script)
-    )
-    of_style, of_script = (f"sha256-{digest}" for digest in digests)
-    return (
-        f"default-src 'none'; style-src '{of_style}'; script-src '{of_script}'; base-uri "
-        "'none'; form-action 'none'"
-    )
 
 
 def _top(takeoff: Takeoff, name: str) -> Markup:

@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from ezdxf.document import Drawing as Document
 from ezdxf.filemanagement import new
 from ezdxf.tools.handle import HandleGenerator
 
 from dxf2veneer.writers.overlay.graft.anatomy import R12, R2000, Anatomy, Tag, value_of
-from dxf2veneer.writers.overlay.layers import layer_names
 
 
-def donor_of(anatomy: Anatomy, prefix: str) -> Document:
+def donor_of(anatomy: Anatomy, names: Collection[str]) -> Document:
     """An empty drawing whose handles are free in the other, with those of our layers that are
     there already as they look there.
 
     Args:
         anatomy: The drawing that the overlay is put into.
-        prefix: What every layer name begins with.
+        names: Names of our layers.
 
     Returns:
         The empty drawing; R12 for one before R2000, which has no lineweights and no hatches that
@@ -26,7 +27,7 @@ def donor_of(anatomy: Anatomy, prefix: str) -> Document:
     doc.header["$LTSCALE"] = anatomy.linetype_scale
     table = anatomy.tables.get("LAYER")
     there = table.named(anatomy.page) if table else {}
-    for name in layer_names(prefix).values():
+    for name in names:
         if name.casefold() in there:
             _add_layer(doc, name, there[name.casefold()], anatomy.page)
     doc.entitydb.handles = HandleGenerator(f"{anatomy.next_handle:X}")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from pathlib import Path
 
 from ezdxf.document import Drawing as Document
@@ -15,7 +15,7 @@ from dxf2veneer.drawing.entities.ours import APPID
 from dxf2veneer.textio.whole_files import BLANK_SEAL
 from dxf2veneer.writers.overlay.graft.anatomy import R12, Anatomy, Table, value_of
 from dxf2veneer.writers.overlay.graft.earlier import Span, earlier_overlay
-from dxf2veneer.writers.overlay.layers import LINETYPES, layer_names
+from dxf2veneer.writers.overlay.layers import LINETYPES
 
 _Insertion = tuple[int, bytes]
 """What is put in front of a place."""
@@ -24,11 +24,11 @@ _Insertion = tuple[int, bytes]
 class Splice:
     """Puts what was drawn into a donor between the bytes of a drawing."""
 
-    def __init__(self, anatomy: Anatomy, donor: Document, prefix: str) -> None:
-        """The donor holds the overlay; ``prefix`` is what our layers' names begin with."""
+    def __init__(self, anatomy: Anatomy, donor: Document, names: Collection[str]) -> None:
+        """The donor holds the overlay; ``names`` are those of our layers."""
         self._anatomy = anatomy
         self._donor = donor
-        self._prefix = prefix
+        self._names = names
 
     def write(self, path: Path) -> None:
         """Write the drawing with the overlay in it.
@@ -93,7 +93,7 @@ class Splice:
         doc = self._donor
         return {
             "LTYPE": [doc.linetypes.get(name) for name in LINETYPES],
-            "LAYER": [doc.layers.get(name) for name in layer_names(self._prefix).values()],
+            "LAYER": [doc.layers.get(name) for name in self._names],
             "STYLE": [doc.styles.get(APPID)],
             "APPID": [doc.appids.get(APPID)],
         }
