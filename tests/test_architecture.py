@@ -47,7 +47,7 @@ MAY_IMPORT = {
 HOMES = {
     "click": ("cli/",),
     "ezdxf": ("drawing/", "propose/reading/", "writers/overlay/"),
-    "openpyxl": ("writers/workbook/", "writers/bid/sheet.py"),
+    "openpyxl": ("writers/workbook/", "writers/bid/sheet.py", "writers/change_order/sheet.py"),
     "formualizer": ("writers/workbook/values.py",),
     "highspy": ("planning/cutting_stock/dual_bound.py", "planning/relaying/program.py"),
     "watchdog": ("app/watch.py",),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,7 +14,7 @@ from dxf2veneer.app.stages import Progress, unwatched
 from dxf2veneer.app.writing import write_together
 from dxf2veneer.basics.messages import message
 from dxf2veneer.config.errors import SettingsError
-from dxf2veneer.model import LaidWall
+from dxf2veneer.model import ChangeTerms, LaidWall
 from dxf2veneer.revisions.laying import laid_walls
 
 if TYPE_CHECKING:
@@ -33,6 +33,10 @@ class CompareFiles:
     """The page (HTML)."""
     folder: Path | None = None
     """Gets a copy of each new drawing with its changes."""
+    orders: tuple[Path, ...] = ()
+    """The change order, a workbook or a PDF by its ending."""
+    terms: ChangeTerms = field(default_factory=ChangeTerms)
+    """What the user says of the change order."""
 
     def overlays(self, new: Version) -> tuple[Path, ...]:
         """A file for each new drawing, in the same order.
@@ -53,7 +57,7 @@ class CompareFiles:
             SettingsError: One of them can't be made of that.
         """
         single = (self.result, self.page)
-        return (*(path for path in single if path), *self.overlays(new))
+        return (*(path for path in single if path), *self.orders, *self.overlays(new))
 
 
 def write_compared(
@@ -104,6 +108,18 @@ def _writings(
     if files.page:
         write = partial(write_compare_page, name=job.job.name, alert=alert_of(found))
         yield files.page, partial(write, found.revision, walls)
+    if files.orders:
+        from dxf2veneer.order.change_order import change_order_of
+        from dxf2veneer.writers.change_order import (
+            write_change_order_pdf,
+            write_change_order_sheet,
+        )
+
+        order = change_order_of(found.revision, walls, job, files.terms)
+        for path in files.orders:
+            is_pdf = path.suffix.lower() == ".pdf"
+            make = write_change_order_pdf if is_pdf else write_change_order_sheet
+            yield path, partial(make, order, alert=alert_of(found))
 
 
 def alert_of(found: Compared) -> str:

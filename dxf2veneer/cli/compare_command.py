@@ -10,6 +10,7 @@ from dxf2veneer.app.outputs import Asked, other_inputs
 from dxf2veneer.app.sparing import spare_inputs, spare_others
 from dxf2veneer.basics.tolerances import REVISION_MOVE_IN
 from dxf2veneer.basics.units import parse_length
+from dxf2veneer.cli.change_terms import check_order_files, terms_of
 from dxf2veneer.cli.errors import in_one_line
 from dxf2veneer.cli.jobs import job_asked
 from dxf2veneer.cli.options import FILE, job_options, settings_of
@@ -55,6 +56,30 @@ CHANGED = 3
     "what changed, on layers of their own; made if need be",
 )
 @click.option(
+    "--change-order",
+    "order_files",
+    type=FILE,
+    multiple=True,
+    metavar="FILE",
+    help="write a change order for the customer too, add and deduct apart, without costs: .xlsx, "
+    'or .pdf (needs the extra: pip install "dxf2veneer[pdf]"); may be repeated',
+)
+@click.option("--change-number", metavar="TEXT", default="", help="number of the change order")
+@click.option("--change-date", metavar="TEXT", default="", help="its date, as it is printed")
+@click.option("--change-reason", metavar="TEXT", default="", help="why it is made")
+@click.option(
+    "--contract-price",
+    metavar="AMOUNT",
+    help="price agreed on before any change  [default: that of the takeoff of OLD]",
+)
+@click.option(
+    "--earlier-change",
+    "earlier_changes",
+    multiple=True,
+    metavar="NUMBER=AMOUNT",
+    help="a change order before this one, below 0 where it deducts; may be repeated",
+)
+@click.option(
     "--ignore-moves",
     metavar="LENGTH",
     help=f"edges that are off by no more did not move  [default: {REVISION_MOVE_IN:g} in]",
@@ -79,6 +104,12 @@ def compare(
     json_file: Path | None,
     report_file: Path | None,
     folder: Path | None,
+    order_files: tuple[Path, ...],
+    change_number: str,
+    change_date: str,
+    change_reason: str,
+    contract_price: str | None,
+    earlier_changes: tuple[str, ...],
     ignore_moves: str | None,
     fail_on_change: bool,
     force: bool,
@@ -104,7 +135,9 @@ def compare(
         job = job_asked(asked)
         new_asked = Asked(drawings, Path(), new_job_file, settings=settings_of(given))
         new_job = job_asked(new_asked) if new_job_file else None
-        files = CompareFiles(json_file, report_file, folder)
+        check_order_files(order_files)
+        terms = terms_of(change_number, change_date, change_reason, contract_price, earlier_changes)
+        files = CompareFiles(json_file, report_file, folder, order_files, terms)
         outputs = files.all(now)
         spare_inputs(outputs, (), [*before.inputs, *now.inputs, *other_inputs(asked, job)])
         if not force:

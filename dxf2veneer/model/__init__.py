@@ -48,6 +48,13 @@ from dxf2veneer.model.advice import (
     OpeningShift,
 )
 from dxf2veneer.model.blend import Spread, WallColor
+from dxf2veneer.model.change_order import (
+    ChangeOrder,
+    ChangeTerms,
+    EarlierChange,
+    MeasuredChange,
+    OrderedChange,
+)
 from dxf2veneer.model.choices import BeatenPlan, PlanChoice, PlanChoices
 from dxf2veneer.model.courses import (
     Conflict,
@@ -171,7 +178,9 @@ __all__ = [
     "Bound",
     "CapMark",
     "Change",
+    "ChangeOrder",
     "ChangePrice",
+    "ChangeTerms",
     "ChangeWhat",
     "ChangedCut",
     "ChangedPlace",
@@ -191,6 +200,7 @@ __all__ = [
     "Delivered",
     "Delivery",
     "Drawing",
+    "EarlierChange",
     "Edge",
     "EdgeKind",
     "EdgeShifts",
@@ -214,6 +224,7 @@ __all__ = [
     "LayerState",
     "LineChange",
     "Look",
+    "MeasuredChange",
     "Mend",
     "MitreState",
     "MitredPair",
@@ -232,6 +243,7 @@ __all__ = [
     "OrderPart",
     "OrderShare",
     "OrderSource",
+    "OrderedChange",
     "PackageShare",
     "Pallet",
     "PanelCounts",

@@ -206,6 +206,12 @@ SENTENCES: dict[str, Sentence] = {
     "compare-nothing-there": (
         "{folder}: there is no drawing (.dxf) and no result of a takeoff (.json) in this folder"
     ),
+    "amount-unreadable": "{option} {text}: wants an amount such as 12500 or -350.50",
+    "earlier-change-unreadable": ("--earlier-change {text}: wants NUMBER=AMOUNT, such as 1=350.00"),
+    "earlier-change-alone": (
+        "--earlier-change needs --contract-price: the price of the takeoff of OLD may hold earlier "
+        "changes already"
+    ),
     "compare-draws-no-result": (
         "{file} is the result of a takeoff: changes are drawn on a copy of the drawing itself, so "
         "name the drawing in its place or leave -o out"

@@ -113,7 +113,7 @@ LAYERS: dict[Key, Look] = {
 }
 
 REVISED_LAYERS: dict[Key, Look] = {
-    "before": Look("RVBF", 30, 35, "VENR-DASH", "outlines before, where they differ"),
+    "before": Look("RVBF", 32, 35, "VENR-DASH", "outlines before, where they differ"),
     "now": Look("RVNW", 150, 50, SOLID, "outlines now"),
     "cloud": Look("RVCL", 6, 35, SOLID, "clouds round changes, with their numbers"),
     "told": Look("RVTX", 7, 18, SOLID, "texts of changes"),
