@@ -244,3 +244,15 @@ def test_an_output_never_takes_the_place_of_an_input_or_of_what_is_not_ours(fron
     assert theirs.read_text() == "mine"
     advised(front, "-o", front.with_name("out"), "--force")
     assert theirs.read_text() != "mine"
+
+
+def test_a_file_in_the_place_of_the_folder_is_wrong_use(front, tmp_path):
+    (tmp_path / "out").write_text("mine")
+    output = advised(front, "-o", tmp_path / "out", code=2)
+    assert "out" in output and "-o" in output
+    assert (tmp_path / "out").read_text() == "mine"
+
+
+def test_a_size_that_may_change_where_nothing_may_move_is_told(front):
+    output = run("advise", front, *LAYERS, "--may-resize", "window=4")
+    assert "--may-resize alone changes nothing" in output

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from dxf2veneer.app.outputs import Asked, other_inputs, stems_of
-from dxf2veneer.app.sparing import spare_inputs, spare_others
+from dxf2veneer.app.sparing import spare_folders, spare_inputs, spare_others
 from dxf2veneer.cli.errors import in_one_line
 from dxf2veneer.cli.jobs import job_asked
 from dxf2veneer.cli.options import ADVICE, FILE, job_options, section_options, settings_of
@@ -73,6 +73,7 @@ def advise(
         picture = folder / f"{stems_of(drawings)[0]}-advice.svg" if folder else None
         copies = [folder / f"{stem}-advice.dxf" for stem in stems_of(drawings)] if folder else []
         outputs = [path for path in (picture, *copies, json_file) if path]
+        spare_folders(asked)
         spare_inputs(outputs, drawings, other_inputs(asked, job))
         if not force:
             spare_others(outputs)

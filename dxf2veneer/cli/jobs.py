@@ -36,6 +36,8 @@ def job_asked(asked: Asked, *, each: bool = False) -> Job:
         _check_endings(asked)
     if asked.crew_files and not job.plan.panels:
         raise SettingsError(message("crew-sheets-without-plan"))
+    if job.before_path and not job.plan.panels:
+        raise SettingsError(message("site-before-without-plan"))
     papers = (
         ("--bid", asked.bid_files),
         ("--story-pole", asked.pole_files),

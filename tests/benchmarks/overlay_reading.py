@@ -54,7 +54,9 @@ def noted(path: Path) -> None:
         space.add_blockref("GRID-BUBBLE", (x0, y0 - 4 * size), at).add_attrib(
             "NO", str(number), (x0 - size / 2, y0 - 4.4 * size), {"height": size}
         )
-        dimension = space.add_linear_dim((x0, y0 - 7 * size), (x0, y0), (x1, y0))
+        dimension = space.add_linear_dim(
+            (x0, y0 - 7 * size), (x0, y0), (x1, y0), override={"dimtxt": size}
+        )
         dimension.render()
     document.saveas(path)
 

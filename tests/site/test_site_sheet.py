@@ -79,3 +79,11 @@ def test_what_no_wall_has_and_many_jobs_are_refused_in_one_line(text, more, line
     )
     assert done.exit_code == 2
     assert line in " ".join(done.output.split())
+
+
+def test_no_plan_and_a_plan_that_is_kept_exclude_each_other(blank, tmp_path):
+    done = run(
+        *("takeoff", SAMPLES / "boathouse.dxf", "--job", SAMPLES / "boathouse.toml", "--no-plan"),
+        *("-o", tmp_path / "out", "--site", blank, "--site-before", tmp_path / "r.json"),
+    )
+    assert done.exit_code == 2 and "leave out --no-plan" in done.output

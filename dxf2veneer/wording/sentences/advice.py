@@ -113,6 +113,10 @@ SENTENCES: dict[str, Sentence] = {
         "openings and caps stay where they are drawn; --may-move window=2 lets windows move up to "
         "2 in"
     ),
+    "advice-resize-alone": (
+        "--may-resize alone changes nothing: an opening becomes higher or lower within what "
+        "--may-move lets it move; give both"
+    ),
     "advice-tried": (
         "tried all of {starts:,} {starts:start|starts} that read well, each with every move within "
         "the limits that changes anything: nothing was left out"

@@ -165,6 +165,11 @@ SENTENCES: dict[str, Sentence] = {
         "--crew-sheets show every piece, and without a course plan there is none; leave out "
         "--no-plan (plan.panels = false in the job file), or leave out --crew-sheets"
     ),
+    "site-before-without-plan": (
+        "--site-before keeps the course plan of an earlier result, and without a course plan there "
+        "is none to keep; leave out --no-plan (plan.panels = false in the job file), or leave out "
+        "--site-before"
+    ),
     "products-with-advice": (
         "{place}: courses of a job of several products can't be advised on yet; leave out the "
         "treatments that name a product, and advise on each product's walls with --product"

@@ -143,10 +143,14 @@ def closing_of(advice: CoursingAdvice) -> Iterator[Message]:
         advice: The advice.
 
     Returns:
-        That nothing may move, where that is so; the caution.
+        That nothing may move, and then nothing become higher or lower either, where that is so;
+        the caution.
     """
-    if not any(leave.most for leave in advice.job.advice.may_move):
+    limits = advice.job.advice
+    if not any(leave.most for leave in limits.may_move):
         yield message("advice-fixed")
+        if any(leave.most for leave in limits.may_resize):
+            yield message("advice-resize-alone")
     yield message("advice-caution")
 
 

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from itertools import islice
 
 from ezdxf.filemanagement import dxf_stream_info
 from ezdxf.lldxf.const import DXFError
@@ -23,7 +24,10 @@ VERSIONS = (R12, "AC1012", "AC1014", R2000, "AC1018", R2007, "AC1024", "AC1027",
 
 _MOST_HANDLE = 1 << 63
 _HANDLE = re.compile(rb"\n[ \t]*1?0?5[ \t]*\r?\n[ \t]*([0-9A-Fa-f]{1,16})[ \t]*(?=\r?\n)")
-"""A handle, codes 5 and 105; a number behind a value 5 passes for one too, which does no harm."""
+"""A handle, codes 5 and 105; a number behind a value 5 passes for one too, which does no harm where
+the highest is looked for."""
+_HANDLE_CODE, _MOST_TAGS = 5, 20_000
+"""Group code of an entity's handle, and how many tags of a section are looked at for one."""
 _VARIABLE = rb"\n[ \t]*9[ \t]*\r?\n[ \t]*\$%s[ \t]*\r?\n[^\n]*\n[ \t]*([^\r\n]*?)[ \t]*\r?\n"
 _SECTION_NAME = re.compile(rb"[ \t]*\r?\n[ \t]*2[ \t]*\r?\n[ \t]*([A-Z]+)[ \t]*\r?\n")
 _LINE_END = re.compile(rb"[ \t]*\r?(?:\n|\Z)")
@@ -113,7 +117,7 @@ def anatomy_of(content: bytes, encoding: str | None) -> Anatomy | None:
         version=version,
         page=page,
         line_end=b"\r\n" if content[: content.find(b"\n")].endswith(b"\r") else b"\n",
-        has_handles=bool(found),
+        has_handles=bool(found) and (version != R12 or _have_handles(content, sections)),
         next_handle=top + 1,
         seed=seed,
         tables=tables,
@@ -163,6 +167,17 @@ def value_of(entry: tuple[Tag, ...], code: int) -> bytes | None:
         The value; None where the entry has none.
     """
     return next((tag.value for tag in entry if tag.code == code), None)
+
+
+def _have_handles(content: bytes, sections: Mapping[str, tuple[int, int, int]]) -> bool:
+    """Whether an entity of an R12 file has a handle, not only a text that reads like one's code:
+    a text ``5`` with a number behind it. Empty sections leave it to the bytes."""
+    spans = [sections[name][1:] for name in ("ENTITIES", "BLOCKS") if name in sections]
+    found = [
+        [tag.code == _HANDLE_CODE for tag in islice(tags(content, *span), _MOST_TAGS)]
+        for span in spans
+    ]
+    return any(map(any, found)) or not any(found)
 
 
 def _sections(content: bytes) -> Iterator[tuple[str, tuple[int, int, int]]]:
