@@ -85,9 +85,15 @@ def report_text(takeoff: Takeoff) -> str:
         "body",
         None,
         _top(takeoff, title_of(takeoff)),
-        _tools(takeoff),
-        *(_sheet(takeoff, wall, places) for wall in takeoff.walls),
-        *_sections(takeoff, places),
+        tag(
+            "main",
+            None,
+            alerts(takeoff),
+            tag("section", _region("summary", "Summary"), tiles(takeoff), sums(takeoff)),
+            _tools(takeoff),
+            *(_sheet(takeoff, wall, places) for wall in takeoff.walls),
+            *_sections(takeoff, places),
+        ),
         tag("aside", {"id": "card", "hidden": "", "aria-live": "polite"}),
         tag("script", {"type": "application/json", "id": "data"}, data),
         tag("script", None, Markup(script)),
@@ -116,7 +122,7 @@ def _sections(takeoff: Takeoff, places: Sequence[Callout]) -> Iterator[Markup]:
     """Everything below the elevations."""
 
     def section(id: str, title: str, *parts: Markup) -> Markup:
-        return tag("section", {"id": id}, tag("h2", None, title), *parts)
+        return tag("section", _region(id, title), tag("h2", None, title), *parts)
 
     if takeoff.walls:
         yield section("courses", "Course lines", course_tables(takeoff))
@@ -163,10 +169,13 @@ def _top(takeoff: Takeoff, name: str) -> Markup:
                 {"aria-label": "Parts of the report"},
                 *(tag("a", {"href": f"#{id}"}, text) for id, text in links),
             ),
-            alerts(takeoff),
-            tag("section", {"id": "summary"}, tiles(takeoff), sums(takeoff)),
         )
     )
+
+
+def _region(id: str, name: str) -> dict[str, str | float | None]:
+    """Attributes of a part of the page that a screen reader can jump to."""
+    return {"id": id, "aria-label": name}
 
 
 def sums(takeoff: Takeoff) -> Markup:
@@ -216,16 +225,22 @@ def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Callout]) -> Ma
             ("0", "Fit the elevation", "Fit"),
         )
     )
-    keys = keys_of(takeoff, wall)
+    keys, said = keys_of(takeoff, wall), f"about-{wall.wall.id}"
     return tag(
         "section",
-        {"class": "sheet", "id": wall.wall.id},
+        {"class": "sheet", **_region(wall.wall.id, wall_title(wall))},
         tag("h2", None, wall_title(wall)),
-        tag("p", {"class": "quiet"}, about_wall(takeoff, wall)),
+        tag("p", {"class": "quiet", "id": said}, about_wall(takeoff, wall)),
         tag("div", {"class": "zoom"}, *zooms),
         tag(
             "div",
-            {"class": "stage", "tabindex": "0", "aria-label": f"Drawing of {wall_title(wall)}"},
+            {
+                "class": "stage",
+                "tabindex": "0",
+                "role": "group",
+                "aria-label": f"Drawing of {wall_title(wall)}",
+                "aria-describedby": said,
+            },
             elevation_svg(takeoff, wall, places, alone=False),
         ),
         tag("ul", {"class": "keys"}, *(tag("li", None, picture, text) for text, picture in keys)),

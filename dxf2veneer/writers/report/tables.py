@@ -58,7 +58,8 @@ def table(
 def _cell(kind: str, content: Cell, *, is_number: bool) -> Markup:
     """One cell; a text is made legible, markup stays."""
     text = content if isinstance(content, Markup) else legible(content)
-    return tag(kind, {"class": "n" if is_number else _class_of(content)}, text)
+    about: dict[str, str | float | None] = {"class": "n" if is_number else _class_of(content)}
+    return tag(kind, about | ({"scope": "col"} if kind == "th" else {}), text)
 
 
 def _class_of(content: Cell) -> str | None:
