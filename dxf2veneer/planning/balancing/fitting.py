@@ -22,6 +22,8 @@ from dxf2veneer.planning.sizes import LayingSizes
 
 _OVER_COST = 1000.0
 """What an inch costs that parts are too long for their panel; wasted inches cost 1."""
+_HAIR_IN = 4.0 * EXACT_IN
+"""What rounded lengths of a panel's parts may be off together."""
 
 
 class PanelParts(NamedTuple):
@@ -72,7 +74,7 @@ class Fitting:
             self._divide(i, division, shared, first_of.get(i, i))
         for panel in panels:
             more = math.fsum(self._now[k] for k in panel.keys) - panel.room
-            most = min(max(0.0, more), EXACT_IN) if panel.is_mitred else sizes.panel
+            most = min(max(0.0, more), _HAIR_IN) if panel.is_mitred else sizes.panel
             over = self._program.column(0.0, most, cost=_OVER_COST)
             terms = [(1.0, self._column[k]) for k in panel.keys]
             self._program.row([*terms, (-1.0, over)], high=panel.room)
@@ -91,7 +93,7 @@ class Fitting:
     def _join(self, panel: PanelParts, now: float) -> None:
         """The sides of a mitre lie side by side in their panel, where they do so now; elsewhere
         what is between them costs."""
-        most = now if now <= EXACT_IN else self._sizes.panel
+        most = now if now <= _HAIR_IN else self._sizes.panel
         rest = self._program.column(0.0, most, cost=MITRE_REST_COST)
         self._program.row([*[(1.0, self._column[k]) for k in panel.keys], (1.0, rest)], panel.room)
         self._rests[panel.keys] = rest
@@ -218,7 +220,7 @@ class Fitting:
             close: Name = "last" if division.first else "single"
             rest = self._laid[i].run.length - division.whole * self._sizes.panel
             found[i, close] = rest - math.fsum(self._others(i, division, close, found))
-        short = {n for n, column in enumerate(self._over) if values[column] > EXACT_IN}
+        short = {n for n, column in enumerate(self._over) if values[column] > _HAIR_IN}
         return found, short
 
     def _others(

@@ -83,7 +83,9 @@ class Spare(Fitting):
             ends = [self._growth[end] for end in (*panel.keys, *panel.still) if end in self._growth]
             if ends:
                 lengths = [(1.0, self._column[key]) for key in panel.keys]
-                self._program.row([*lengths, *[(1.0, g) for g in ends]], high=max(0.0, parts.room))
+                now = math.fsum(self._now[key] for key in panel.keys)
+                room = max(0.0, parts.room, now if panel.is_mitred else 0.0)  # a hair of rounding
+                self._program.row([*lengths, *[(1.0, g) for g in ends]], high=room)
         self._program.tell_apart(ROOM_TIE_COST)
 
     def _ends(self, i: int) -> Iterator[End]:
