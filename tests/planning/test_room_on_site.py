@@ -21,6 +21,7 @@ from scipy.optimize import linprog
 
 from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.config.job import with_settings
+from dxf2veneer.verify.tolerance import tolerance_of
 
 OFF, PANEL, LEAST, STAGGER, KERF = 0.5, 36.0, 8.0, 8.0, 0.125
 ROUNDING = 2e-3
@@ -197,3 +198,15 @@ def test_each_course_of_a_pier_is_a_run_of_one_piece_with_room(tmp_path):
     path = write_dxf(drawing(wall=[(0, 0, 30, 32)]), tmp_path / "pier.dxf")
     found = take_off([path], job(plan__tolerance=0.5)).plan.tolerance
     assert (found.runs, found.held, found.places) == (4, 4, ())
+
+
+def test_a_house_with_a_bay_gets_room_beside_pairs_that_fill_their_panels(tmp_path):
+    """House 28: after two rounds of exact lengths the sides of a pair make up their panel but for
+    rounding, which must not leave the program without an answer."""
+    path, rules = house(28, tmp_path)
+    rules = with_settings(rules, plan__look="quiet", plan__offcuts="near")
+    asked = with_settings(rules, plan__tolerance=OFF)
+    with_room, without = take_off([path], asked), take_off([path], rules)
+    held = tolerance_of(without.walls, asked, without.product)
+    assert with_room.plan.tolerance.held > held.held
+    assert with_room.plan.mitres.count("kept") >= without.plan.mitres.count("kept")
