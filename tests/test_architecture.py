@@ -47,7 +47,12 @@ MAY_IMPORT = {
 HOMES = {
     "click": ("cli/",),
     "ezdxf": ("drawing/", "propose/reading/", "writers/overlay/"),
-    "openpyxl": ("writers/workbook/", "writers/bid/sheet.py", "writers/change_order/sheet.py"),
+    "openpyxl": (
+        "writers/workbook/",
+        "writers/bid/sheet.py",
+        "writers/change_order/sheet.py",
+        "order/tables.py",
+    ),
     "formualizer": ("writers/workbook/values.py",),
     "highspy": ("planning/cutting_stock/dual_bound.py", "planning/relaying/program.py"),
     "watchdog": ("app/watch.py",),

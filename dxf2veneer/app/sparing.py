@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from dxf2veneer.app.outputs import Asked, Outputs, other_inputs
 from dxf2veneer.basics.messages import TakeoffError, message
+from dxf2veneer.textio.plain_files import real
 
 if TYPE_CHECKING:
     from dxf2veneer.config.job import Job
@@ -48,7 +49,7 @@ def spare_inputs(outputs: Iterable[Path], drawings: Sequence[Path], others: Sequ
     """
     inputs: set[object] = set()
     for drawing in drawings:
-        if drawing.resolve() in inputs:
+        if real(drawing) in inputs:
             raise OutputClashError(message("drawing-named-twice", file=str(drawing)))
         inputs |= _names_of(drawing)
     for other in others:
@@ -57,13 +58,13 @@ def spare_inputs(outputs: Iterable[Path], drawings: Sequence[Path], others: Sequ
     for path in outputs:
         if _names_of(path) & inputs:
             raise OutputClashError(message("output-is-input", file=str(path)))
-        if path.resolve() in written:
+        if real(path) in written:
             raise OutputClashError(message("output-written-twice", file=str(path)))
         if path.is_dir():
             raise OutputClashError(message("output-is-folder", file=str(path)))
         if path.exists() and not path.is_file():
             raise OutputClashError(message("output-is-device", file=str(path)))
-        written.add(path.resolve())
+        written.add(real(path))
 
 
 def spare_others(outputs: Iterable[Path]) -> None:
@@ -132,6 +133,6 @@ def _names_of(path: Path) -> set[object]:
     number."""
     try:
         found = path.stat()
-    except OSError:
-        return {path.resolve()}
-    return {path.resolve(), (found.st_dev, found.st_ino)}
+    except (OSError, ValueError):
+        return {real(path)}
+    return {real(path), (found.st_dev, found.st_ino)}

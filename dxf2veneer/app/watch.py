@@ -15,6 +15,7 @@ from __future__ import annotations
 
 import hashlib
 import logging
+import sys
 import time
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
@@ -29,6 +30,7 @@ from watchdog.observers import Observer
 from dxf2veneer.basics.giving_up import GivenUpError, wanted_while
 from dxf2veneer.basics.messages import Message, TakeoffError, message
 from dxf2veneer.basics.tolerances import SAVE_PATIENCE_S, SAVE_QUIET_S, WATCH_LOOK_S, WATCH_STEP_S
+from dxf2veneer.textio.plain_files import read_plain
 
 _LOG = logging.getLogger(__name__)
 
@@ -131,7 +133,7 @@ class Saves:
         digests = {}
         for file in files:
             try:
-                content = file.read_bytes()
+                content = read_plain(file, sys.maxsize)
             except FileNotFoundError:
                 return {}, message("file-gone", file=str(file))
             except OSError as error:

@@ -34,6 +34,9 @@ TOUCH_IN = 0.01
 THIN_IN = 0.01
 """A region of no more area than this times its perimeter was made by drawing tolerance alone."""
 
+SHARED_SQIN = 1e-6
+"""Area that two openings share above which it is taken from one of them; below is rounding."""
+
 SAME_VERTEX_IN = 1e-9
 """Vertices nearer than this are one; below it, lengths are rounding."""
 ENDS_MEET_IN = 1e-6
@@ -42,6 +45,11 @@ ON_OUTLINE_IN = 1e-3
 """How near its middle must lie to an outline for a line to be part of it."""
 FARTHEST_IN = 1e10
 """Coordinates beyond this are no drawing's: at 1e10 numbers still tell 2e-6 in apart."""
+FARTHEST_DRAWN = 1e12
+"""Numbers of an entity beyond this, in the drawing's own units, are no drawing's: the Earth's
+girth is 4e10 mm."""
+LARGEST_BULGE = 1e6
+"""A greater bulge is no arc that anybody draws: what is open of its circle is a millionth of it."""
 FLAT_IN = 1e-3
 """Greatest difference in height over which a curve in space counts as lying level."""
 TILT_RELATIVE = 1e-9
@@ -54,6 +62,14 @@ curves come out within 1e-6 of the true ones (mostly 1e-8), as the tests show ag
 forms."""
 SLIM_ELLIPSE_SHARE = 1e-6
 """Mean half axis over the longest one, below which an ellipse is a line."""
+
+PRICE_ROWS, PRICE_COLUMNS = 50_000, 500
+"""Rows and columns of a price file's sheet: a supplier's whole list has some thousands and some
+tens."""
+PRICE_BYTES = 300_000_000
+"""Bytes that a price workbook may unpack to."""
+EARLIER_BYTES = 1_000_000_000
+"""Bytes of the result of an earlier takeoff that is read."""
 
 BLOCKS_DEEPEST = 64
 """Nesting of blocks that is followed; nobody draws deeper."""

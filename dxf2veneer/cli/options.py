@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import functools
+import os
 from collections.abc import Callable, Collection, Mapping
 from pathlib import Path
 from shlex import quote
@@ -12,13 +13,31 @@ from typing import Any
 import click
 
 from dxf2veneer.app.outputs import Asked
+from dxf2veneer.basics.messages import message
 from dxf2veneer.config.job import SECTIONS
 from dxf2veneer.config.settings import described
+from dxf2veneer.textio.plain_files import name_fault
+from dxf2veneer.wording import say
 from dxf2veneer.wording.table import safe
 
 ADVICE = "advice"
 """The section whose settings a takeoff takes no notice of; they are options of `advise` alone."""
-FILE = click.Path(path_type=Path)
+
+
+class _FileName(click.Path):
+    """A name that a file can have; what stands there is looked at by whoever reads or writes it."""
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> str | bytes | os.PathLike[str]:
+        """The path. Fails where no file can have that name."""
+        fault = name_fault(Path(value))
+        if fault:
+            self.fail(safe(say(message("name-unusable", file=str(value), why=fault))), param, ctx)
+        return super().convert(value, param, ctx)
+
+
+FILE = _FileName(path_type=Path)
 _METAVARS = {
     "drawing.hatch_pattern": "NAME",
     "drawing.view": "VIEW",

@@ -20,10 +20,10 @@ from dxf2veneer.config.checks import (
     as_names,
     as_number,
     as_tables,
-    as_text,
     refuse_twice,
 )
 from dxf2veneer.config.goods import ITEMS
+from dxf2veneer.config.named_files import as_file
 from dxf2veneer.config.settings import setting
 from dxf2veneer.config.tasks import Task, as_tasks
 
@@ -90,7 +90,7 @@ _alternate_tables = as_tables(
     AlternateChoice,
     name=(as_name, ...),
     without=(as_names, ()),
-    product=(as_text, None),
+    product=(as_file, None),
     adds=(as_names, ()),
 )
 
@@ -123,7 +123,7 @@ class Ordering:
     prices: str | None = setting(
         None,
         "price file, from the job file's folder: TOML, CSV or XLSX",
-        as_text,
+        as_file,
         '"prices.csv"',
         option="prices",
     )

@@ -48,6 +48,7 @@ from dxf2veneer.config.job_values import (
 )
 from dxf2veneer.config.letter import LetterSettings
 from dxf2veneer.config.limits import Limits
+from dxf2veneer.config.named_files import as_file
 from dxf2veneer.config.origin import DEFAULT, Origin
 from dxf2veneer.config.pricing import Pricing
 from dxf2veneer.config.printing import USUAL, as_sheets
@@ -614,7 +615,7 @@ class ProductChoice:
     file: str | None = setting(
         None,
         "product file, from the job file's folder; without one a generic panel",
-        as_text,
+        as_file,
         '"panel.toml"',
         option="product",
     )
@@ -627,7 +628,7 @@ class Site:
     file: str | None = setting(
         None,
         "file of site measures, from the job file's folder; dxf2veneer site writes one to fill in",
-        as_text,
+        as_file,
         '"site.toml"',
         option="site",
     )
@@ -635,7 +636,7 @@ class Site:
         None,
         "result file (JSON) of an earlier takeoff, from the job file's folder: its plan is kept "
         "in place of the plan as drawn, so that what is cut stays cut",
-        as_text,
+        as_file,
         '"out/front-takeoff.json"',
         option="site-before",
     )

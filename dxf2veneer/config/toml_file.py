@@ -14,6 +14,7 @@ from tomlkit.items import AoT, InlineTable, Item, Table
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.config.errors import SettingsError
+from dxf2veneer.config.named_files import read_named
 from dxf2veneer.config.origin import Origin
 
 _DEPTH = 2
@@ -95,12 +96,8 @@ def read(path: Path) -> SettingsFile:
 
 def _text(path: Path) -> str:
     try:
-        return path.read_bytes().decode("utf-8-sig")
-    except FileNotFoundError:
-        raise SettingsError(message("file-missing", file=str(path))) from None
-    except IsADirectoryError:
-        raise SettingsError(message("file-is-folder", file=str(path))) from None
-    except (OSError, ValueError) as error:  # a name with a null byte in it is a ValueError
+        return read_named(path).decode("utf-8-sig")
+    except ValueError as error:
         raise SettingsError(
             message("file-not-text", file=str(path), error=type(error).__name__)
         ) from None

@@ -14,6 +14,7 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.entities.blocks import PlacedEntity, Walker, own_layer
 from dxf2veneer.drawing.entities.hatches import boundaries, pattern_of
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS, TEXTS, kind_of, label_of
+from dxf2veneer.drawing.entities.numbers import refuse_numbers
 from dxf2veneer.drawing.entities.ours import own_tags
 from dxf2veneer.drawing.errors import EntityError
 from dxf2veneer.drawing.file.weight import refuse_many
@@ -175,6 +176,7 @@ def read_shape(placed: PlacedEntity, collector: NoticeCollector) -> Shape | None
     """
     kind = placed.entity.dxftype()
     try:
+        refuse_numbers(placed.entity)
         path = tidy(READERS[kind](placed.entity, placed.matrix))
     except BAD_DATA as error:
         _unusable(placed, kind, error, collector)
@@ -192,6 +194,7 @@ def _read_hatch(placed: PlacedEntity, job: Job, collector: NoticeCollector) -> l
         collector.ignored(placed.layer, f"HATCH {clean_text(pattern)}", placed.handle)
         return []
     try:
+        refuse_numbers(placed.entity)
         found = boundaries(placed.entity, placed.matrix, gap_in=job.drawing.gap)
     except BAD_DATA as error:
         _unusable(placed, "HATCH", error, collector)
@@ -208,6 +211,7 @@ def _read_hatch(placed: PlacedEntity, job: Job, collector: NoticeCollector) -> l
 def _read_label(placed: PlacedEntity, collector: NoticeCollector) -> Iterable[Label]:
     kind = placed.entity.dxftype()
     try:
+        refuse_numbers(placed.entity)
         text, at = label_of(placed.entity, placed.matrix)
     except BAD_DATA as error:
         _unusable(placed, kind, error, collector)

@@ -4,14 +4,20 @@ from __future__ import annotations
 
 import csv
 import io
+import logging
+import zipfile
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.tolerances import PRICE_BYTES, PRICE_COLUMNS, PRICE_ROWS
 from dxf2veneer.config.checks import plain
 from dxf2veneer.config.errors import SettingsError
+from dxf2veneer.config.named_files import read_named
 from dxf2veneer.config.pricing import COLUMNS, PriceColumn
+
+_LOG = logging.getLogger(__name__)
 
 _NEEDED = ("item", "unit", "price")
 
@@ -66,10 +72,8 @@ def _is_filled(cells: Sequence[Any]) -> bool:
 def _csv(path: Path) -> list[Sequence[Any]]:
     """Rows of a text table with commas, semicolons or tabs between the cells."""
     try:
-        text = path.read_bytes().decode("utf-8-sig")
-    except FileNotFoundError:
-        raise SettingsError(message("file-missing", file=str(path))) from None
-    except (OSError, UnicodeDecodeError) as error:
+        text = read_named(path).decode("utf-8-sig")
+    except UnicodeDecodeError as error:
         raise SettingsError(
             message("file-not-text", file=str(path), error=type(error).__name__)
         ) from None
@@ -82,17 +86,58 @@ def _csv(path: Path) -> list[Sequence[Any]]:
 
 
 def _xlsx(path: Path) -> list[Sequence[Any]]:
-    """Rows of a workbook's first sheet; a formula counts by the value it had when it was saved."""
-    import zipfile
+    """Rows of a workbook's first sheet; a formula counts by the value it had when it was saved.
 
-    import pandas as pd
-
+    Cells are taken as they stand in the file, and no more of them than a price list has: the sheet
+    that a workbook says it has, and the bytes that it unpacks to, may be without end.
+    """
+    content = read_named(path)
     try:
-        sheet = pd.read_excel(path, header=None, dtype=object, keep_default_na=False, na_values=[])
-    except FileNotFoundError:
-        raise SettingsError(message("file-missing", file=str(path))) from None
-    except (OSError, ValueError, KeyError, zipfile.BadZipFile) as error:
+        return _cells(path, content)
+    except SettingsError:
+        raise
+    except Exception as error:  # a damaged workbook can bring its reader to any error
+        _LOG.debug("a workbook can't be read", exc_info=True)
         raise SettingsError(
             message("table-not-workbook", file=str(path), error=type(error).__name__)
         ) from None
-    return [[None if pd.isna(v) else v for v in row] for row in sheet.to_numpy()]
+
+
+def _cells(path: Path, content: bytes) -> list[Sequence[Any]]:
+    """The cells of the first sheet. Raises SettingsError where they reach too far."""
+    import openpyxl
+
+    with zipfile.ZipFile(io.BytesIO(content)) as archive:
+        unpacked = sum(entry.file_size for entry in archive.infolist())
+    if unpacked > PRICE_BYTES:
+        raise SettingsError(message("table-unpacks", file=str(path), megabytes=unpacked / 1e6))
+    book = openpyxl.load_workbook(io.BytesIO(content), read_only=True, data_only=True)
+    sheet: Any = book.worksheets[0]
+    sheet.reset_dimensions()  # what a sheet says of its own size is not to be relied on
+    rows: list[Sequence[Any]] = []
+    for number, cells in enumerate(sheet.iter_rows(), 1):
+        row = [_value(cell) for cell in cells]
+        while row and not str("" if row[-1] is None else row[-1]).strip():
+            row.pop()
+        if row and (number > PRICE_ROWS or len(row) > PRICE_COLUMNS):
+            raise SettingsError(
+                message(
+                    "table-reaches-far",
+                    file=str(path),
+                    row=number,
+                    column=len(row),
+                    rows=PRICE_ROWS,
+                    columns=PRICE_COLUMNS,
+                )
+            )
+        if number <= PRICE_ROWS:
+            rows.append(row)
+    return rows
+
+
+def _value(cell: Any) -> Any:
+    """What stands in a cell: whole numbers as such, nothing for an error."""
+    value = cell.value
+    if cell.data_type == "e":
+        return None
+    return int(value) if isinstance(value, float) and value.is_integer() else value

@@ -9,6 +9,7 @@ from typing import Any
 from shapely.geometry import Polygon
 
 from dxf2veneer.basics.messages import TakeoffError, message
+from dxf2veneer.basics.tolerances import FARTHEST_DRAWN
 from dxf2veneer.basics.units import PLAUSIBLE, parse_length, unit_by_name
 from dxf2veneer.config.job_values import LINE_KINDS
 from dxf2veneer.page.bounds import HOWS, bounded
@@ -21,8 +22,6 @@ from dxf2veneer.page.shaping import cleared, joined, made
 _ROUND = 0.02
 """A pointed length this near to a whole unit means that unit: lines are pointed at within a hair.
 Our own default."""
-_FARTHEST = 1e12
-"""No coordinate of a building is larger."""
 _LONGEST_NAME = 80
 
 
@@ -181,7 +180,7 @@ def _outline(points: Any) -> Points:
 
 def _point(pair: Any) -> tuple[float, float]:
     x, y = (float(v) for v in pair)
-    if not (abs(x) < _FARTHEST and abs(y) < _FARTHEST):
+    if not (abs(x) < FARTHEST_DRAWN and abs(y) < FARTHEST_DRAWN):
         raise EditError(message("page-edit-wrong"))
     return x, y
 

@@ -10,7 +10,7 @@ import shapely
 
 from dxf2veneer.basics.messages import Area, Length, Message, message
 from dxf2veneer.basics.notices import Notice
-from dxf2veneer.basics.tolerances import FLATTEN_IN, TOUCH_IN
+from dxf2veneer.basics.tolerances import FLATTEN_IN, SHARED_SQIN, TOUCH_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.geometry import Region
@@ -131,8 +131,10 @@ def _opening(
     notices: list[Notice],
 ) -> Opening | None:
     """The opening of one outline in one wall, less what larger openings hold already."""
-    shared = [o for o in before if not is_crumb(part.intersection(o.region))]
-    rest = part.difference(*(o.region for o in shared)) if shared else part
+    common = [(o, part.intersection(o.region)) for o in before]
+    shared = [o for o, both in common if not is_crumb(both)]
+    touching = [o.region for o, both in common if both.area > SHARED_SQIN]
+    rest = part.difference(*touching) if touching else part  # what is shared counts once, always
     if shared:
         others = tuple(h for o in shared for h in o.handles)
         if is_crumb(rest):

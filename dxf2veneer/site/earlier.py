@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.basics.messages import Length, message
-from dxf2veneer.basics.tolerances import EXACT_IN
+from dxf2veneer.basics.tolerances import EARLIER_BYTES, EXACT_IN
 from dxf2veneer.config.errors import SettingsError
+from dxf2veneer.config.named_files import read_named
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import Piece, PieceRef, Recognised, StockUnit
 
@@ -54,12 +55,7 @@ def load_earlier(path: Path) -> Earlier:
         SettingsError: It can't be read, is no result of a takeoff, or has no course plan.
     """
     try:
-        result = json.loads(path.read_bytes().decode("utf-8-sig"))
-    except FileNotFoundError:
-        raise SettingsError(message("file-missing", file=str(path))) from None
-    except OSError as error:
-        why = error.strerror or str(error)
-        raise SettingsError(message("earlier-unreadable", file=str(path), why=why)) from None
+        result = json.loads(read_named(path, EARLIER_BYTES).decode("utf-8-sig"))
     except (ValueError, RecursionError):
         raise SettingsError(message("earlier-not-json", file=str(path))) from None
     if not isinstance(result, dict) or result.get("schema") != RESULT:

@@ -17,10 +17,24 @@ def code_page(name: str) -> str | None:
     """
     try:
         known = codecs.lookup(name).name
-        fits = "SECTION".encode(known) == b"SECTION"  # UTF-16 and ciphers don't
+        fits = _fits(known)
     except (LookupError, ValueError):
         return None
     return known if fits else None
+
+
+def _fits(name: str) -> bool:
+    """Whether ASCII is part of a code page, byte for character, and bytes that are no characters of
+    it can be read. Raises LookupError or ValueError where that can't even be asked.
+
+    UTF-16 and ciphers are none, nor is what writes other characters in ASCII: utf-7, escapes.
+    """
+    plain = "SECTION".encode(name) == b"SECTION" and _ASCII.decode(name).startswith("SECTION")
+    return plain and len(_ASCII.decode(name)) == len(_ASCII) and bool(_ODD.decode(name, _KEPT))
+
+
+_ASCII = rb"SECTION \u0041 \x41 +AGE- ~{VPND~} " + b"\x1b$B!!"
+_ODD, _KEPT = b"SECTION\xff", "surrogateescape"
 
 
 def without_code_page(content: bytes, encoding: str | None) -> bytes:

@@ -17,6 +17,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from dxf2veneer.app.batch.summary import Row
+from dxf2veneer.textio.plain_files import open_plain
 from dxf2veneer.textio.whole_files import write_whole
 
 NAME = "dxf2veneer-done.jsonl"
@@ -57,7 +58,7 @@ def digest(path: Path) -> str:
     Returns:
         Its SHA-256 in hexadecimal digits; empty where it can't be read.
     """
-    with suppress(OSError), path.open("rb") as file:
+    with suppress(OSError), open_plain(path) as file:
         return hashlib.file_digest(file, "sha256").hexdigest()
     return ""
 

@@ -28,6 +28,7 @@ from ezdxf.xclip import XClip
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.tolerances import BLOCKS_DEEPEST
 from dxf2veneer.drawing.entities.kinds import BAD_DATA, READERS
+from dxf2veneer.drawing.entities.numbers import refuse_numbers
 from dxf2veneer.drawing.errors import DrawingError, EntityError
 from dxf2veneer.drawing.layers import clean_text
 from dxf2veneer.drawing.notice_collector import NoticeCollector
@@ -280,6 +281,7 @@ class Walker:
         numbers = (*scales, dxf.get("rotation", 0.0), *Vec3(dxf.get("insert", (0, 0, 0))).xyz)
         if not all(map(math.isfinite, numbers)):
             raise EntityError(message("place-not-finite"))
+        refuse_numbers(insert)
         if scales[0] == 0.0 or scales[1] == 0.0:
             raise EntityError(message("scale-zero"))
         columns, rows = columns_rows(insert)

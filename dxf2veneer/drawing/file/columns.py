@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from dxf2veneer.basics.tolerances import PLAIN_LETTERS
+from dxf2veneer.basics.tolerances import FARTHEST_DRAWN, PLAIN_LETTERS
 from dxf2veneer.drawing.file.decimals import decimals, words_at
 from dxf2veneer.drawing.file.forms import (
     ACROSS,
@@ -41,8 +41,6 @@ Words = NDArray[np.object_]
 
 _CLOSED = 1
 """Flag of a closed polyline (DXF reference, LWPOLYLINE, code 70)."""
-_FARTHEST = 1e12
-"""Greatest size of such a number; the library is left to judge others [our own limit]."""
 _ENTITY = b"AcDbEntity"
 _BY_LAYER = 256
 _ALL_BY_LAYER = StringTable(np.zeros(0, np.int64), (b"BYLAYER",))
@@ -215,9 +213,9 @@ def _is_plain_text(content: bytes, alike: Alike, place: int) -> Mask:
 
 def _is_usual(group: Group, kind: bytes) -> Mask:
     """Whether the numbers of circles, arcs and texts are such as the library reads as they are."""
-    usual = (np.abs(group.points) <= _FARTHEST).all(axis=(1, 2))
+    usual = (np.abs(group.points) <= FARTHEST_DRAWN).all(axis=(1, 2))
     for column in group.numbers.values():
-        usual &= np.abs(column) <= _FARTHEST
+        usual &= np.abs(column) <= FARTHEST_DRAWN
     if kind == b"TEXT":
         usual &= (group.numbers[HEIGHT] > 0.0) & (group.numbers[WIDTH] > 0.0)
         for code, most in ((ACROSS, 5), (UP, 3)):

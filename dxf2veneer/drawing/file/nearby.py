@@ -88,6 +88,8 @@ def _points(
             values = decimals(joined + bytes(PLAIN_LETTERS), tags.start[named], tags.end[named])
         except ValueError:
             continue
+        told = np.isfinite(values)
+        named, values = named[told], values[told]
         low[axis, owner[named]], high[axis, owner[named]] = np.inf, -np.inf
         np.minimum.at(low[axis], owner[named], values)
         np.maximum.at(high[axis], owner[named], values)

@@ -7,6 +7,7 @@ import hashlib
 import io
 import logging
 import re
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -26,6 +27,7 @@ from dxf2veneer.drawing.file.salvage import without_bad_entities
 from dxf2veneer.drawing.file.skim import LeftOut, Skimmed, document_of
 from dxf2veneer.drawing.file.weight import refuse_bombs, refuse_large
 from dxf2veneer.textio.codepage import without_code_page
+from dxf2veneer.textio.plain_files import NotPlainError, name_fault, read_plain
 
 logging.getLogger("ezdxf").addHandler(
     logging.NullHandler()
@@ -207,10 +209,12 @@ def _repeated(content: bytes) -> Message | None:
 
 
 def _bytes(path: Path) -> bytes:
-    if path.is_dir():
+    if not name_fault(path) and path.is_dir():
         raise DrawingError.of(path, message("is-folder"))
     try:
-        return path.read_bytes()
+        return read_plain(path, sys.maxsize)
+    except NotPlainError:
+        raise DrawingError.of(path, message("no-plain-file")) from None
     except FileNotFoundError:
         raise DrawingError.of(path, message("no-such-file")) from None
     except OSError as error:

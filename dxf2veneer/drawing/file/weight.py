@@ -15,6 +15,7 @@ from dxf2veneer.basics.messages import message
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.form import is_binary
+from dxf2veneer.textio.plain_files import name_fault
 
 _LEAST_BYTES = 10
 """Bytes of a point in a text file: two codes of two digits, two of one, four line ends."""
@@ -40,6 +41,9 @@ def refuse_large(path: Path, limits: Limits) -> None:
     Raises:
         DrawingError: The file is refused.
     """
+    fault = name_fault(path)
+    if fault:
+        raise DrawingError.of(path, message("file-unreadable", reason=fault))
     if path.exists() and not path.is_file() and not path.is_dir():
         raise DrawingError.of(path, message("no-plain-file"))
     size = path.stat().st_size if path.is_file() else 0

@@ -18,6 +18,7 @@ from ezdxf.math import Vec3
 from dxf2veneer.basics.messages import message
 from dxf2veneer.drawing.entities.blocks import is_alive, own_layer
 from dxf2veneer.drawing.entities.kinds import BAD_DATA
+from dxf2veneer.drawing.entities.numbers import has_usable_numbers
 from dxf2veneer.drawing.entities.ours import own_tags
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.propose.reading.affine import Affine, affine_maps
@@ -113,7 +114,8 @@ class Placer:
         try:
             if _given(entity.dxf, "invisible", 0) and not self._include_hidden:
                 return
-            self._read(content, entity, "0" if inherits else layer)
+            if has_usable_numbers(entity):
+                self._read(content, entity, "0" if inherits else layer)
         except BAD_DATA:
             return  # what can't be read is told where it is measured; here nothing rests on it
 

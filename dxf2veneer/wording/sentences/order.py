@@ -198,6 +198,14 @@ _PRICES: dict[str, Sentence] = {
         "write numbers with a decimal point"
     ),
     "table-not-csv": "{file}: not a table of cells ({reason})",
+    "table-unpacks": (
+        "{file}: the workbook unpacks to {megabytes:,.0f} MB, more than a price list has; save the "
+        "sheet with the prices as a workbook or CSV of its own"
+    ),
+    "table-reaches-far": (
+        "{file}, row {row}: cells are filled as far as column {column}; a price list has up to "
+        "{rows:,} rows and {columns:,} columns; clear what stands beyond"
+    ),
     "table-not-workbook": "{file}: can't be read as a workbook ({error})",
     "prices-differ": (
         "{place}: the {column} is {value}, but {above} above; a price file has one {column}"

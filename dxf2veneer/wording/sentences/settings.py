@@ -18,6 +18,9 @@ SENTENCES: dict[str, Sentence] = {
     # files that can't be read
     "file-missing": "{file}: there is no such file",
     "file-is-folder": "{file} is a folder; name a file",
+    "settings-unreadable": "{file}: can't be read: {why}",
+    "name-unusable": "{file}: no file can have this name: {why}",
+    "wants-file-name": "wants the name of a file: {why}",
     "file-not-text": "{file}: can't be read as UTF-8 text ({error})",
     "file-not-toml": "{file}: not valid TOML: {reason}",
     "file-beyond-reading": (

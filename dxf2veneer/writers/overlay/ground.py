@@ -19,6 +19,7 @@ from ezdxf.math import Vec3
 from ezdxf.path import from_hatch, make_path
 from ezdxf.tools.text import plain_mtext, plain_text
 
+from dxf2veneer.drawing.entities.numbers import has_usable_numbers
 from dxf2veneer.writers.overlay.pen import tags_of
 from dxf2veneer.writers.texts import LETTER_WIDTH, LINE_STEP, Box, overlap
 
@@ -84,7 +85,8 @@ class _Ground:
     def add(self, entity: DXFEntity) -> None:
         """What one entity covers; nothing where its numbers are unusable."""
         try:
-            self.boxes += self._of(entity, 0)
+            if has_usable_numbers(entity):
+                self.boxes += self._of(entity, 0)
         except _DAMAGE:
             return
 
