@@ -111,6 +111,19 @@ def spare_folders(asked: Asked, table_file: Path | None = None, *, each: bool = 
         _spare_folders((*folders.items(), *((name, f and f.parent) for name, f in named)))
 
 
+def spare_folder(option: str, folder: Path | None) -> None:
+    """Refuse a folder in whose place or above which a file stands.
+
+    Args:
+        option: The option that names it.
+        folder: The folder; None for none.
+
+    Raises:
+        OutputClashError: A file stands in the way.
+    """
+    _spare_folders([(option, folder)])
+
+
 def _spare_folders(
     folders: Iterable[tuple[str, Path | None]], *, are_files_alone: bool = False
 ) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from dxf2veneer.app.outputs import Asked, other_inputs
-from dxf2veneer.app.sparing import spare_inputs, spare_others
+from dxf2veneer.app.sparing import spare_folder, spare_inputs, spare_others
 from dxf2veneer.basics.tolerances import REVISION_MOVE_IN
 from dxf2veneer.basics.units import parse_length
 from dxf2veneer.cli.change_terms import check_order_files, terms_of
@@ -138,6 +138,7 @@ def compare(
         check_order_files(order_files)
         terms = terms_of(change_number, change_date, change_reason, contract_price, earlier_changes)
         files = CompareFiles(json_file, report_file, folder, order_files, terms)
+        spare_folder("-o", folder)
         outputs = files.all(now)
         spare_inputs(outputs, (), [*before.inputs, *now.inputs, *other_inputs(asked, job)])
         if not force:

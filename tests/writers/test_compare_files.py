@@ -275,6 +275,12 @@ def test_what_is_not_ours_stays_and_then_nothing_is_written(tmp_path, sides):
     assert is_ours(page) and json.loads(result.read_text("utf-8"))["changed"] is True
 
 
+def test_a_file_in_the_place_of_the_folder_is_refused(tmp_path, sides):
+    (tmp_path / "out").write_text("mine")
+    assert "-o" in run(sides, "-o", tmp_path / "out", code=2)
+    assert (tmp_path / "out").read_text() == "mine"
+
+
 def test_changes_of_a_result_file_are_drawn_on_no_copy(tmp_path, sides):
     result = tmp_path / "new.json"
     words = ["takeoff", sides[1], "-o", tmp_path / "t", "--job", sides[2], "--json", result]
