@@ -60,6 +60,12 @@ def test_a_quiet_look_has_fewer_joints_in_line(planned, seed):
     assert quiet.repeats <= off.repeats
 
 
+@pytest.mark.parametrize("seed", [3, 23])
+def test_no_mitred_pair_of_a_bay_is_parted_for_the_look(planned, seed):
+    off, quiet = (planned(seed, look).plan.mitres.count("kept") for look in ("off", "quiet"))
+    assert quiet >= off > 0
+
+
 def test_the_same_house_twice_gives_the_same_plan(planned, tmp_path):
     path, rules = house(1, tmp_path)
     again = take_off([path], with_settings(rules, plan__look="quiet"))

@@ -59,12 +59,13 @@ class Lively(Quiet):
         )
 
     def _is_moved(self, runs: Runs, ways: Iterator[tuple[Division, ...]], most: int) -> bool:
-        """Put runs to the ways that cost least; whether one costs less than now."""
+        """Put runs to the ways that cost least and part no mitred pair more; whether one costs less
+        than now."""
         now = tuple(self.divisions[i] for i in runs)
-        begun = self.panels
+        begun, apart = self.panels, self._apart(runs)
         best, least = now, self._cost(runs, begun) - EXACT_IN
         for way in ways:
-            if (cost := self._cost(runs, begun)) < least:
+            if self._apart(runs) <= apart and (cost := self._cost(runs, begun)) < least:
                 best, least = way, cost
         self._stand(runs, best)
         if best != now and self.pairing().panels > most:
