@@ -71,13 +71,30 @@ def test_an_unexpected_fault_is_one_line_and_with_debug_a_traceback(front, monke
 
     monkeypatch.setattr("dxf2veneer.drawing.survey_drawing", fail)
     told = run("layers", front, code=1)
-    assert told.output.splitlines() == [
-        "Error: an unexpected fault (ZeroDivisionError: of the test); "
-        "report it with the drawing; --debug shows where it happened"
-    ]
+    (line,) = told.output.splitlines()
+    assert line.startswith(f"Error: {front}: an unexpected fault (ZeroDivisionError: of the test)")
+    assert "report this line to the makers of this tool with the file" in line
+    assert line.endswith("--debug shows the whole trace")
     assert (
         'raise ZeroDivisionError("of the test")' in run("--debug", "layers", front, code=1).stderr
     )
+
+
+def test_a_fault_names_its_file_stage_and_place(front, tmp_path, monkeypatch):
+    """Whatever stage it comes from; here from that which reads price files."""
+
+    def fail(*args, **given):
+        raise RecursionError("deep\nand deeper " + "x" * 10_000)
+
+    (tmp_path / "p.csv").write_text("item,unit,price\n")
+    monkeypatch.setattr("dxf2veneer.order.tables.csv.reader", fail)
+    out = tmp_path / "out"
+    told = run("takeoff", front, *LAYERS, "-o", out, "--prices", tmp_path / "p.csv", code=1)
+    (line,) = [text for text in told.stderr.splitlines() if "unexpected" in text]
+    assert f"{front}: an unexpected fault while making the order (RecursionError: deep" in line
+    assert " at order/tables.py:" in line
+    assert len(line) < 600
+    assert not out.exists()
 
 
 def test_a_text_of_a_drawing_cannot_steer_the_terminal_through_the_log(tmp_path):

@@ -117,13 +117,16 @@ def seen_of(path: Path, scene: Scene, job: Job) -> Seen:
         What was seen, in drawing units.
 
     Raises:
-        DrawingError: The drawing has no such view.
+        DrawingError: The drawing has no such view, or its lines cross without end.
     """
     from dxf2veneer.propose.proposing import look_at
 
     asked = job.drawing
     given = unit_by_name(asked.units).inches * asked.scale if asked.units else None
-    proposal, unit = look_at(scene, inches=given)
+    try:
+        proposal, unit = look_at(scene, inches=given)
+    except DrawingError as error:
+        raise DrawingError.of(path, error.message) from None
     if asked.view:
         proposal = limited(proposal, views_asked(path, proposal, asked.view))
     return Seen(path, scene, proposal, unit, asked.units)

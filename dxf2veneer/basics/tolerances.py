@@ -439,6 +439,9 @@ default."""
 SECOND_LOOK_SEGMENTS = 100_000
 """Straight pieces, curves cut into chords, up to which a takeoff looks at a drawing as a whole, not
 just at the layers named: some seconds. Our own default."""
+TANGLED_CROSSINGS = 40_000
+"""Crossings of the lines of one view up to which it is looked for walls in it: what that takes
+grows with them, to some ten seconds. Our own default."""
 SECOND_LOOK_BYTES = 40_000_000
 """Size of a file from which on it is not even read whole for that. Our own default."""
 CLAIMED_SHARE = 0.8

@@ -12,6 +12,7 @@ from typing import Any
 
 import click
 
+from dxf2veneer.app.faults import fault_of
 from dxf2veneer.app.sparing import OutputClashError
 from dxf2veneer.app.writing import WriteError
 from dxf2veneer.basics.messages import TakeoffError, message
@@ -24,6 +25,8 @@ INTERRUPTED = 130
 _FORMAT = "%(asctime)s %(processName)s %(levelname)s %(name)s: %(message)s"
 _PACKAGE = __name__.partition(".")[0]
 _LOG = logging.getLogger(__name__)
+FILES = f"{__name__}.files"
+"""Where the context of a command keeps the files that it was given to work on."""
 
 
 class Commands(click.Group):
@@ -45,7 +48,7 @@ class Commands(click.Group):
             if isinstance(error, OSError) and error.errno == errno.EPIPE:
                 raise  # whoever read our output has gone; click ends quietly
             _LOG.debug("an unexpected fault", exc_info=True)
-            fault = message("fault-of-command", kind=type(error).__name__, text=str(error))
+            fault = fault_of(error, ctx.meta.get(FILES, ()))
             raise click.ClickException(safe(say(fault))) from error
 
 

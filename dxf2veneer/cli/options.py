@@ -14,6 +14,7 @@ import click
 
 from dxf2veneer.app.outputs import Asked
 from dxf2veneer.basics.messages import message
+from dxf2veneer.cli.errors import FILES
 from dxf2veneer.config.job import SECTIONS
 from dxf2veneer.config.settings import described
 from dxf2veneer.textio.plain_files import name_fault
@@ -34,6 +35,8 @@ class _FileName(click.Path):
         fault = name_fault(Path(value))
         if fault:
             self.fail(safe(say(message("name-unusable", file=str(value), why=fault))), param, ctx)
+        if ctx is not None and isinstance(param, click.Argument):
+            ctx.meta.setdefault(FILES, []).append(Path(value))
         return super().convert(value, param, ctx)
 
 

@@ -10,7 +10,7 @@ import shapely
 
 from dxf2veneer.basics.messages import Area, Length, Message, message
 from dxf2veneer.basics.notices import Notice
-from dxf2veneer.basics.tolerances import FLATTEN_IN, SHARED_SQIN, TOUCH_IN
+from dxf2veneer.basics.tolerances import FLATTEN_IN, SHARED_SQIN, THIN_IN, TOUCH_IN
 from dxf2veneer.config.job import Job
 from dxf2veneer.drawing.layers import layer_matches
 from dxf2veneer.geometry import Region
@@ -131,9 +131,10 @@ def _opening(
     notices: list[Notice],
 ) -> Opening | None:
     """The opening of one outline in one wall, less what larger openings hold already."""
-    common = [(o, part.intersection(o.region)) for o in before]
-    shared = [o for o, both in common if not is_crumb(both)]
-    touching = [o.region for o, both in common if both.area > SHARED_SQIN]
+    common = shapely.intersection(part.polygon, [o.region.polygon for o in before])
+    areas, thin = shapely.area(common), THIN_IN * shapely.length(common)
+    shared = [o for o, area, least in zip(before, areas, thin, strict=True) if area > least]
+    touching = [o.region for o, area in zip(before, areas, strict=True) if area > SHARED_SQIN]
     rest = part.difference(*touching) if touching else part  # what is shared counts once, always
     if shared:
         others = tuple(h for o in shared for h in o.handles)

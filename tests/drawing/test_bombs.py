@@ -7,6 +7,7 @@ the message names raises the limit.
 from __future__ import annotations
 
 import os
+import random
 import struct
 import subprocess
 import sys
@@ -174,6 +175,21 @@ def test_limit_of_entities_on_named_layers_can_be_raised(made, tmp_path):
     with refused(DrawingError, match="more entities lie on the named layers than --limit-named"):
         load_drawing(source, job(limits__named=many - 1), 0)
     assert load_drawing(source, job(limits__named=many), 0).shapes
+
+
+@pytest.mark.parametrize("points", [1_000, 5_000])
+def test_a_scribble_of_thousands_of_points(points, tmp_path):
+    """A wall that crosses itself a quarter of a million times, and six million times."""
+    doc, chance = document("R2010"), random.Random(1)
+    doc.modelspace().add_lwpolyline(
+        [(chance.uniform(300, 700), chance.uniform(0, 200)) for _ in range(points)],
+        close=True,
+        dxfattribs={"layer": "A-WALL"},
+    )
+    done = ended(tmp_path, ascii_of(doc))
+    assert done.returncode == 0
+    assert "SELF_CROSSING" in done.stderr
+    ended(tmp_path, ascii_of(doc), command="propose")
 
 
 def lattice(levels, uprights):

@@ -9,6 +9,7 @@ from __future__ import annotations
 import random
 
 import pytest
+from asking import asked, failure_of_asked, unpacked
 from mutations import file_of, mutated, tags_of
 from seeds import CORPUS, seeds
 from trial import failure_of
@@ -23,6 +24,23 @@ KNOWN = sorted(CORPUS.glob("*.dxf"))
 def test_what_failed_once_passes(path):
     failure = failure_of(path.read_bytes(), 0, thorough=True)
     assert failure is None, failure.story
+
+
+ASKED = sorted(CORPUS.glob("*.json"))
+
+
+@pytest.mark.parametrize("path", ASKED, ids=[p.stem for p in ASKED])
+def test_what_was_asked_and_failed_once_passes(path):
+    failure = failure_of_asked(unpacked(path.read_bytes()))
+    assert failure is None, failure.story
+
+
+def test_whatever_is_asked_ends_in_one_line():
+    """Settings, options, picks and price files by chance."""
+    for number in range(60):
+        trial = asked(random.Random(number))
+        failure = failure_of_asked(trial)
+        assert failure is None, f"{number} {trial.words}: {failure.story}"
 
 
 def test_mutations_pass():

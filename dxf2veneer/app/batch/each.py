@@ -14,6 +14,7 @@ from dxf2veneer.app.batch import record
 from dxf2veneer.app.batch.record import Done
 from dxf2veneer.app.batch.summary import Row
 from dxf2veneer.app.batch.workers import pooled
+from dxf2veneer.app.faults import fault_of
 from dxf2veneer.app.hand_changes import with_hand_changes
 from dxf2veneer.app.outputs import (
     Asked,
@@ -140,9 +141,7 @@ def take_one(task: Task, *, asked: Asked, job: Job) -> Outcome:
         return _failed(task, error.message, job)
     except Exception as error:  # a fault of ours with one drawing must not cost the others
         _LOG.exception("an unexpected fault with %s", task.drawing)
-        kind, text = type(error).__name__, str(error)
-        fault = message("unexpected-fault", file=str(task.drawing), kind=kind, text=text)
-        return _failed(task, fault, job)
+        return _failed(task, fault_of(error, [task.drawing]), job)
 
 
 def _made(task: Task, asked: Asked, job: Job) -> Outcome:

@@ -20,10 +20,18 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.tolerances import TANGLED_CROSSINGS
+from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.propose.arrays import distinct, distinct_of
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+
+
+_AT_ONCE = 1024
+"""Lines or points whose neighbors are looked up together, so that those of a tangle fit into
+memory."""
 
 
 class Noded(NamedTuple):
@@ -64,14 +72,30 @@ def noded(lines: Floats) -> Noded:
 
     Returns:
         The pieces.
+
+    Raises:
+        DrawingError: They cross more often than any building's lines do; it names no file.
     """
-    low, high = np.minimum(lines[:, :2], lines[:, 2:]), np.maximum(lines[:, :2], lines[:, 2:])
-    tree = shapely.STRtree(shapely.box(*(low - 0.5).T, *(high + 0.5).T))
-    crossings = _crossings(lines, low, high, tree)
-    points = _distinct(np.vstack([lines[:, :2], lines[:, 2:], crossings]))
-    point, line = tree.query(shapely.points(points))
-    passed = _passes(lines[line], points[point])
-    return _pieces(points, point[passed], line[passed], lines)
+    tree = shapely.STRtree(shapely.linestrings(lines.reshape(-1, 2, 2)))
+    points = _distinct(np.vstack([lines[:, :2], lines[:, 2:], _crossings(lines, tree)]))
+    return _pieces(points, *_passed(points, lines, tree), lines)
+
+
+def _passed(points: Floats, lines: Floats, tree: shapely.STRtree) -> tuple[Ints, Ints]:
+    """Pairs of a point and a line that passes its pixel: few at a time, as a point may lie in the
+    boxes of most lines of a tangle."""
+    found: list[tuple[Ints, Ints]] = []
+    for first in range(0, len(points), _AT_ONCE):
+        some = points[first : first + _AT_ONCE]
+        point, line = tree.query(shapely.points(some), predicate="dwithin", distance=1.0)
+        ends = lines[line].reshape(-1, 2, 2)
+        beside = np.all(
+            (some[point] >= ends.min(axis=1) - 0.5) & (some[point] <= ends.max(axis=1) + 0.5),
+            axis=1,
+        )
+        passed = beside & _passes(lines[line], some[point])
+        found.append((point[passed] + first, line[passed]))
+    return np.concatenate([p for p, _ in found]), np.concatenate([n for _, n in found])
 
 
 def _distinct(points: Floats) -> Floats:
@@ -83,12 +107,21 @@ def _distinct(points: Floats) -> Floats:
     return np.asarray(np.stack([keys // rows, keys % rows], axis=1) + least, np.float64)
 
 
-def _crossings(lines: Floats, low: Floats, high: Floats, tree: shapely.STRtree) -> Floats:
-    """Where lines cross inside both, rounded."""
-    one, two = tree.query(tree.geometries)
-    once = one < two
-    one, two = one[once], two[once]
-    a, b = lines[one], lines[two]
+def _crossings(lines: Floats, tree: shapely.STRtree) -> Floats:
+    """Where lines cross inside both, rounded. Raises DrawingError where they do so without end."""
+    found, count = [np.empty((0, 2))], 0
+    for first in range(0, len(lines), _AT_ONCE):
+        one, two = tree.query(tree.geometries[first : first + _AT_ONCE], predicate="intersects")
+        once = one + first < two
+        found.append(_meetings(lines[one[once] + first], lines[two[once]]))
+        count += len(found[-1])
+        if count > TANGLED_CROSSINGS:
+            raise DrawingError(message("lines-tangled", most=TANGLED_CROSSINGS))
+    return np.vstack(found)
+
+
+def _meetings(a: Floats, b: Floats) -> Floats:
+    """Where lines cross others, pair by pair, inside both, rounded."""
     p, q = a[:, 2:] - a[:, :2], b[:, 2:] - b[:, :2]
     turn = p[:, 0] * q[:, 1] - p[:, 1] * q[:, 0]
     apart = b[:, :2] - a[:, :2]

@@ -86,6 +86,10 @@ SENTENCES: dict[str, Sentence] = {
         "the drawing holds {n:,} lines and chords of curves, and at most {most:,} are looked at "
         "together: only the layers named were looked at"
     ),
+    "lines-tangled": (
+        "the lines of a view cross each other more than {most:,} times, as no building's do: "
+        "nothing is looked for among them; freeze or delete the layer of the tangle"
+    ),
     "second-look-failed": (
         "the whole drawing could not be looked at ({kind}): only the layers named were"
     ),

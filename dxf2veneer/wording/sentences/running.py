@@ -19,6 +19,34 @@ def _no_usable_outline(values: Mapping[str, Value], words: Words) -> str:
     )
 
 
+_STAGES = {
+    "config": "reading the settings",
+    "drawing": "reading the drawing",
+    "propose": "looking at the drawing as a whole",
+    "recognise": "recognizing walls and openings",
+    "site": "taking in the site measures",
+    "measure": "measuring",
+    "coursing": "laying out courses",
+    "planning": "laying panels",
+    "verify": "checking the numbers",
+    "order": "making the order",
+    "writers": "writing",
+    "page": "serving the page",
+}
+"""What the rooms of the package do."""
+
+
+def _fault(values: Mapping[str, Value], words: Words) -> str:
+    files, room = words.show(values["files"]), str(values["room"])
+    stage = f" while {_STAGES[room]}" if room in _STAGES else ""
+    place = f" at {values['place']}" if values["place"] else ""
+    return (
+        f"{files}{files and ': '}an unexpected fault{stage} ({values['kind']}: {values['text']})"
+        f"{place}; nothing more was done; report this line to the makers of this tool with the "
+        "file, --debug shows the whole trace"
+    )
+
+
 _UNCHANGED = "what stood there before is unchanged"
 
 SENTENCES: dict[str, Sentence] = {
@@ -117,13 +145,7 @@ SENTENCES: dict[str, Sentence] = {
         "{file}: the process that worked on it ended early, perhaps for lack of memory; "
         "try it with --workers 1"
     ),
-    "unexpected-fault": (
-        "{file}: an unexpected fault ({kind}: {text}); report it with the drawing"
-    ),
-    "fault-of-command": (
-        "an unexpected fault ({kind}: {text}); report it with the drawing; "
-        "--debug shows where it happened"
-    ),
+    "fault": _fault,
     # a watch over drawings
     "file-gone": "{file}: there is no such file now",
     "watched-file-unreadable": "{file}: can't be read ({why})",
