@@ -15,6 +15,7 @@ import inspect
 import re
 import sys
 import tempfile
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
@@ -39,6 +40,7 @@ from dxf2veneer.writers.result.schema import schema_text
 from dxf2veneer.writers.revision import compare_schema
 
 ROOT = Path(__file__).parent.parent
+
 PART = re.compile(r"(<!-- made by docs/build\.py: ([a-z-]+) -->\n).*?(<!-- end -->)", re.DOTALL)
 
 
@@ -100,6 +102,37 @@ def deduction_rules() -> Iterator[str]:
             for rule in DEDUCTION_RULES.values()
         ),
     )
+
+
+def published_checks() -> Iterator[str]:
+    """Every number of a source that a test holds the program against."""
+    sys.path.append(str(ROOT / "tests"))
+    from published import checks
+
+    listed = list(checks())
+    stages = Counter(check.stage for check in listed)
+    yield ""
+    yield f"{len(listed)} checks: {', '.join(f'{n} {stage}' for stage, n in stages.most_common())}."
+    yield ""
+    yield from table(
+        ("what", "published", "source", "how known", "from where to where", "test"),
+        (
+            (
+                mark.what,
+                "; ".join(f"{name} {figure(value)}" for name, value in mark.values.items()),
+                f"{mark.source}, {mark.place}" if mark.place else mark.source,
+                mark.known,
+                stage,
+                f"`{test}`",
+            )
+            for mark, test, stage in listed
+        ),
+    )
+
+
+def figure(value: float | str) -> str:
+    """A number as the table shows it: one that is printed as printed, an exact one whole."""
+    return value if isinstance(value, str) else f"{value:,.10g}"
 
 
 def job_settings() -> Iterator[str]:
@@ -237,6 +270,7 @@ PARTS: dict[str, Callable[[], Iterator[str]]] = {
         {s: o for s, o in product.SECTIONS.items() if s not in product.SIZES}, "generic"
     ),
     "commands": command_reference,
+    "published-checks": published_checks,
 }
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import inspect
 from collections.abc import Generator
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
+from published import check
 
 ROOT = Path(__file__).parent.parent
 
@@ -21,6 +23,20 @@ def pytest_addoption(parser: pytest.Parser) -> None:
         action="store_true",
         help="write the golden files anew; look at the diff before committing",
     )
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    config.addinivalue_line("markers", "published: what a source says (tests/published.py)")
+
+
+def pytest_pyfunc_call(pyfuncitem: pytest.Function) -> bool | None:
+    """A test that is marked with published numbers returns what was found."""
+    mark = pyfuncitem.get_closest_marker("published")
+    if mark is None:
+        return None
+    names = inspect.signature(pyfuncitem.obj).parameters
+    check(mark.args[0], pyfuncitem.obj(**{n: pyfuncitem.funcargs[n] for n in names}))
+    return True
 
 
 @pytest.hookimpl(wrapper=True)

@@ -1,6 +1,6 @@
 """Parts cut from as few units as can be found.
 
-The published instances know no hands and no saw cut. The brute force of these tests tries every way
+Published instances are in test_published_packing.py. The brute force of these tests tries every way
 of sharing a few parts out, and knows nothing of the code under test.
 """
 
@@ -15,22 +15,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dxf2veneer.planning.cutting_stock.packing import CutPart, lower_bound, pack
-
-# Chvátal, Linear Programming (1983), ch. 13: stock of 100
-K1 = [45] * 97 + [36] * 610 + [31] * 395 + [14] * 211
-# Falkenauer, Journal of Heuristics 2 (1996), instance t60_00: capacity 1000
-K2 = [
-    495, 474, 473, 472, 466, 450, 445, 444, 439, 430, 419, 414, 410, 395, 372, 370, 366, 366,
-    366, 363, 361, 357, 355, 351, 350, 350, 347, 320, 315, 307, 303, 299, 298, 298, 292, 288,
-    287, 283, 275, 275, 274, 273, 273, 272, 272, 271, 269, 269, 268, 263, 262, 261, 259, 258,
-    255, 254, 252, 252, 252, 251,
-]  # fmt: skip
-# Scholl, Klein, Jürgens, Computers & Operations Research 24 (1997), instance N1C1W1_C: capacity 100
-K3 = [
-    92, 89, 87, 84, 82, 82, 81, 75, 73, 71, 67, 67, 63, 59, 57, 56, 52, 49, 48, 47, 46, 41, 39,
-    38, 36, 35, 34, 34, 30, 29, 26, 21, 20, 19, 18, 15, 15, 13, 11, 10, 10, 10, 9, 8, 8, 7, 6,
-    6, 6, 3,
-]  # fmt: skip
 
 
 def plain(lengths):
@@ -90,27 +74,6 @@ def fewest(parts, length, kerf, apart=0.0):
         return best
 
     return units((1 << len(parts)) - 1)
-
-
-# ------------------------------------------------------ published instances
-
-
-@pytest.mark.parametrize(
-    ("lengths", "capacity", "optimum"),
-    [(K1, 100, 453), (K2, 1000, 20), (K3, 100, 20)],
-    ids=["K1", "K2", "K3"],
-)
-def test_published_optimum(lengths, capacity, optimum):
-    parts = plain(lengths)
-    units = pack(parts, capacity, 0.0)
-    assert broken_rules(parts, capacity, 0.0, units) == []
-    assert len(units) == optimum
-    assert lower_bound(parts, capacity, 0.0) <= optimum
-
-
-def test_the_optimum_of_k2_is_proven_by_length():
-    assert sum(K2) == 20 * 1000
-    assert lower_bound(plain(K2), 1000, 0.0) == 20
 
 
 # -------------------------------------------------------------- hand-made
@@ -292,8 +255,3 @@ def test_left_and_right_parts_alone_meet_the_bound():
 def test_the_same_parts_give_the_same_units():
     parts = large(200, 0.3, seed=11)
     assert pack(parts, 36, 0.125) == pack(list(parts), 36, 0.125)
-
-
-def test_effort_is_what_closes_the_gap():
-    parts = plain(K2)
-    assert len(pack(parts, 1000, 0.0, effort=0)) > len(pack(parts, 1000, 0.0)) == 20

@@ -1,0 +1,102 @@
+"""Published instances of cutting stock and bin packing, whose optimum is known, through our own
+packing. They know no hands and no saw cut.
+
+An optimum marked as proven here was proven by column generation outside the project: its bound and
+a whole solution meet.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+from published import READ, published
+
+from dxf2veneer.planning.cutting_stock.packing import CutPart, lower_bound, pack
+
+STAGE = "cutting stock"
+FALKENAUER = "Falkenauer, Journal of Heuristics 2 (1996)"
+SCHOLL = "Scholl, Klein, Jürgens, Computers & Operations Research 24 (1997)"
+PROVEN = "instance read in a copy; optimum proven here"
+
+T60_00 = """495 474 473 472 466 450 445 444 439 430 419 414 410 395 372 370 366x3 363 361 357 355
+351 350x2 347 320 315 307 303 299 298x2 292 288 287 283 275x2 274 273x2 272x2 271 269x2 268 263 262
+261 259 258 255 254 252x3 251"""
+U120_00 = """98x3 96x2 94 93x2 92 91x2 90 87 86 85x2 84x5 83x2 82x2 81 80x3 79x2 78x4 76 74x2 73x4
+72 71 70x3 69x3 67 66 64 62x2 60x2 59 58x3 57x4 55x3 50 49x3 47 46x2 45x2 44x2 43x4 42x5 41x3 39x2
+38x3 37 36x3 35 33x3 32x2 30x3 29 28 27x2 26 25x2 24 23x2 20"""
+N1C1W1_C = """92 89 87 84 82x2 81 75 73 71 67x2 63 59 57 56 52 49 48 47 46 41 39 38 36 35 34x2 30 29
+26 21 20 19 18 15x2 13 11 10x3 9 8x2 7 6x3 3"""
+N1C3W1_A = """100x2 96 94 90 88 87 85 83 81 80x2 77 74 65 62x3 61 59x2 57 54 51 45x2 40 38 37x3 36
+29x2 27 26 22x2 21 17 14x2 8 7 6 5x2 3x2 1"""
+N1C1W4_G = """100x3 99 97 95x3 93x2 91 90 87x2 86 85x2 84x3 82 80 77 76 72 70 67 66 65 64 59 56 55
+52 48 46 45 44 41 38 37 35x2 34x2 33x2 32x2 31"""
+MILL = """1380x22 1520x25 1560x12 1710x14 1820x18 1880x18 1930x20 2000x10 2050x12 2100x14 2140x16
+2150x18 2200x20"""
+CHVATAL = "45x97 36x610 31x395 14x211"
+STEP = "9x511 8x301 7x263 6x383"
+
+INSTANCES = [
+    ("four lengths, 1,313 parts", CHVATAL, 100, 453, "Chvátal, Linear Programming (1983)", "ch. 13",
+     READ),
+    ("triplets t60_00", T60_00, 1000, 20, FALKENAUER, "OR-Library, binpack5", READ),
+    ("uniform u120_00", U120_00, 150, 48, FALKENAUER, "OR-Library, binpack1", READ),
+    ("N1C1W1_C", N1C1W1_C, 100, 20, SCHOLL, "set 1", PROVEN),
+    ("N1C3W1_A", N1C3W1_A, 150, 16, SCHOLL, "set 1", READ),
+    ("N1C1W4_G", N1C1W4_G, 100, 37, SCHOLL, "set 1", PROVEN),
+    ("paper machine, 219 rolls", MILL, 5600, 73, "Paper-machine example of the cutting-stock "
+     "problem (encyclopedia article)", "", READ),
+    ("four lengths, 1,458 parts", STEP, 20, 601, "Unit test of an open-source solver; it prints "
+     "the bound of 600.375", "", PROVEN),
+]  # fmt: skip
+
+
+def lengths(text: str) -> list[float]:
+    """``45x97 36``: 97 parts of 45 and one of 36."""
+    pairs = ((*part.split("x"), "1")[:2] for part in text.split())
+    return [float(length) for length, number in pairs for _ in range(int(number))]
+
+
+@pytest.mark.parametrize(
+    ("text", "capacity"),
+    [
+        pytest.param(
+            text,
+            capacity,
+            id=name,
+            marks=published(
+                f"{name}, capacity {capacity}", {"units": optimum}, source, place, known
+            ),
+        )
+        for name, text, capacity, optimum, source, place, known in INSTANCES
+    ],
+)
+def test_optimum(text, capacity):
+    parts = [CutPart(length) for length in lengths(text)]
+    units = pack(parts, capacity, 0.0)
+    assert Counter(i for u in units for i in u) == Counter(range(len(parts)))
+    assert all(sum(parts[i].length for i in u) <= capacity for u in units)
+    assert lower_bound(parts, capacity, 0.0) <= len(units)
+    return {"units": len(units)}
+
+
+@pytest.mark.parametrize(
+    ("text", "parts", "total"),
+    # what the sets say of themselves: a triplet set fills its 20 bins to the last; the sum of
+    # u120_00 is 7,078
+    [(T60_00, 60, 20 * 1000), (U120_00, 120, 7078), (N1C1W1_C, 50, None), (N1C3W1_A, 50, None),
+     (N1C1W4_G, 50, None), (MILL, 219, None), (CHVATAL, 1313, None), (STEP, 1458, None)],
+)  # fmt: skip
+def test_instances_are_whole(text, parts, total):
+    found = lengths(text)
+    assert len(found) == parts
+    assert total is None or sum(found) == total
+
+
+def test_the_optimum_of_the_triplets_is_proven_by_length():
+    assert lower_bound([CutPart(x) for x in lengths(T60_00)], 1000, 0.0) == 20
+
+
+def test_effort_is_what_closes_the_gap():
+    parts = [CutPart(x) for x in lengths(T60_00)]
+    assert len(pack(parts, 1000, 0.0, effort=0)) > lower_bound(parts, 1000, 0.0)
