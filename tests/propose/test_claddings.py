@@ -55,6 +55,24 @@ def test_shutters_hide_a_part_of_the_line_where_the_cladding_changes():
     assert sorted(rounded(w) for w in walls) == [(0, 0, 8, 1.4), (0, 1.4, 8, 4)]
 
 
+@pytest.mark.parametrize(("sill", "step"), [(0.85, 0.225), (0.9, 0.15), (0.9, 0.225)])
+def test_boards_begin_where_full_courses_do_and_not_at_the_sills_below(sill, step):
+    """
+    |--|   |--|    |--|    boards from y 1 up, in full courses; plaster below
+    |--| w |--| w  |--|    y 1
+    |__|___|__|____|__|    sills on a level line, no course below the first edge of a board
+    +-----------------+
+    0  1   3  4.5  7  8
+    """
+    boards = [(0, 1, 8, 1), *courses(1, 3.9, step)]
+    for left, right in ((1, 3), (4.5, 7)):
+        boards = [line for b in boards for line in cut([b], left, sill, right, 2.0)]
+    windows = [*box(1, sill, 3, 2.0), *box(4.5, sill, 7, 2.0)]
+    sills = [(a, sill, b, sill) for a, b in ((0, 1), (3, 4.5), (7, 8))]
+    walls, _ = proposed([*SHELL, *boards, *windows, *sills])
+    assert sorted(rounded(w) for w in walls) == [(0, 0, 8, 1), (0, 1, 8, 4)]
+
+
 def test_battens_on_both_sides_of_a_door_are_one_cladding():
     """A wing 3 wide: battens 0.2 apart up to y 1.1, four to the left of a door and two to its
     right, in step with them; plaster above."""

@@ -154,6 +154,24 @@ def begins_rhythm(polygon: Polygon, y: float, s: Structure) -> bool:
     return any(_steps_from(at, y, way, s) for way in (-1.0, 1.0))
 
 
+def boards_from(polygon: Polygon, y: float, step: float, s: Structure) -> bool:
+    """Whether boards are laid from a height up in full courses, whatever else is drawn there.
+
+    Args:
+        polygon: outline of the wall.
+        y: the height of a line.
+        step: from edge to edge of the boards over it, in drawing units.
+        s: the structure of its elevation.
+
+    Returns:
+        True where their next two edges lie over the line at a step each.
+    """
+    x0, _, x1, _ = polygon.bounds
+    edges = y + step * np.array([1.0, 2.0])
+    apart = np.abs(rows_between(x0, x1, s)[0][:, None] - edges)
+    return bool((apart.min(axis=0, initial=np.inf) <= constants.STEP_SLACK * step + s.gap).all())
+
+
 def _steps_from(heights: Floats, y: float, way: float, s: Structure) -> bool:
     """Whether the next two lines above (below for -1) lie at the same steps."""
     away = np.sort((heights - y) * way)

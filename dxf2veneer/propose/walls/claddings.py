@@ -20,6 +20,7 @@ from dxf2veneer.propose.lines.noding import Floats, Polygons
 from dxf2veneer.propose.proposal import Reason
 from dxf2veneer.propose.walls.across import (
     begins_rhythm,
+    boards_from,
     is_wainscot,
     levels_across,
     rows_between,
@@ -134,7 +135,7 @@ def _change(
     polygon: Polygon, whole: Polygon, s: Structure, openings: Polygons, patterns: list[Pattern]
 ) -> float | None:
     """The height at which the cladding of a wall changes most clearly, None where it doesn't."""
-    found: list[tuple[float, float, Surface]] = []
+    found: list[tuple[float, float, Surface, Surface]] = []
     for y in levels_across(polygon, s, openings):
         zones = _zones(polygon, y)
         low, high = (_surface(z, polygon, s, openings, patterns) for z in zones)
@@ -146,15 +147,20 @@ def _change(
         else:
             clear = 0.1 * is_wainscot(polygon, whole, y, s, openings)
         if clear:
-            found.append((clear, y, low))
+            found.append((clear, y, low, high))
     if not found:
         return None
-    best, at, below = max(found, key=lambda f: f[:2])
-    return max(
+    best, at, below, above = max(found, key=lambda f: f[:2])
+    step = s.metre / above.kinds["boards"] if "boards" in above.kinds else 0.0
+    may = [
         y
-        for purity, y, _ in found
-        if y == at or (y > at and _ends_short(polygon, below, at, y, best - purity, s))
-    )
+        for purity, y, *_ in found
+        if y == at
+        or (y > at and _ends_short(polygon, below, at, y, best - purity, s))
+        or (not below.shown and abs(y - at) <= step + s.gap)
+    ]
+    laid = [y for y in may if step and boards_from(polygon, y, step, s)]
+    return min(laid) if laid else max(y for y in may if y == at or below.shown)
 
 
 def _clear(
