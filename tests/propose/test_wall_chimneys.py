@@ -1,5 +1,6 @@
 """What stands on a roof or is one, told from walls by what lies in it."""
 
+import shapely
 from facades import box, framed, proposed, rounded
 
 HOUSE = [(-3, 0, 13, 0), (0, 0, 0, 3), (10, 0, 10, 3), *framed(1, 0.9, 2.4, 2.3)]
@@ -7,6 +8,13 @@ HOUSE += framed(5, 0, 6, 2.1)
 WALL = (0, 0, 10, 3)
 EAVES = box(-0.4, 3, 10.4, 3.2)
 """The fascia of the house, 0.2 deep."""
+
+
+CHIMNEY_BOX = (6, 4.8, 6.8, 6.4)
+CHIMNEY = [*box(*CHIMNEY_BOX), *box(5.9, 6.4, 6.9, 6.55)]
+CHIMNEY += [(-0.4, 3.2, -0.4, 5.6), (10.4, 3.2, 10.4, 5.6)]
+CHIMNEY += [(-0.4, 5.6, 6, 5.6), (6.8, 5.6, 10.4, 5.6)]
+"""A chimney with its cap before a roof up to y 5.6."""
 
 
 def _walls(lines):
@@ -22,10 +30,13 @@ def test_a_chimney_under_its_cap_is_no_wall_with_itself_for_an_opening():
     |_______________________| fascia
      |  [w]       [d]      |
     """
-    roof = [(-0.4, 3.2, -0.4, 5.6), (10.4, 3.2, 10.4, 5.6)]
-    roof += [(-0.4, 5.6, 6, 5.6), (6.8, 5.6, 10.4, 5.6)]
-    chimney = [*box(6, 4.8, 6.8, 6.4), *box(5.9, 6.4, 6.9, 6.55)]
-    assert _walls([*HOUSE, *EAVES, *roof, *chimney]) == [WALL]
+    assert _walls([*HOUSE, *EAVES, *CHIMNEY]) == [WALL]
+
+
+def test_a_chimney_hatched_with_stone_is_a_wall():
+    stone = [("GRAVEL", shapely.box(*CHIMNEY_BOX))]
+    walls, _ = proposed([*HOUSE, *EAVES, *CHIMNEY], patterns=stone)
+    assert [rounded(w) for w in walls] == [WALL, CHIMNEY_BOX]
 
 
 def test_seams_of_a_metal_roof_make_no_windows_that_make_a_wall_of_it():

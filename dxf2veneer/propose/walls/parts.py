@@ -78,7 +78,9 @@ def parts_of(s: Structure, openings: Polygons, patterns: Sequence[Pattern] = ())
         if whole is None or below[number] or not is_large(whole, s.metre):
             continue
         grounded, cover = bool(stands[number]), float(covered[number])
-        count = 0 if _is_one_of(whole, openings) else int(held[number])
+        count = int(held[number])
+        if count and _is_one_of(whole, openings) and not _is_clad(whole, s, patterns):
+            count = 0
         if (grounded or rests[number]) and cover < constants.COVER_OPEN:
             under = under_fascia(whole, s, openings)
             whole, cover = (whole, cover) if under is None else (under, 1.0)
@@ -218,6 +220,15 @@ def _is_one_of(whole: Polygon, openings: Polygons) -> bool:
     shared = shapely.area(shapely.intersection(near, whole))
     every = shapely.area(near) + whole.area - shared
     return bool((shared >= constants.OPENING_WHOLE * every).any())
+
+
+def _is_clad(whole: Polygon, s: Structure, patterns: Sequence[Pattern]) -> bool:
+    """Whether stones, boards or a hatch are drawn in an outline."""
+    lines = shapely.linestrings(s.runs.lines[s.texture.any].reshape(-1, 2, 2))
+    inside = shapely.intersects(lines, whole.buffer(-2.0 * s.gap))
+    return bool(inside.any()) or any(
+        area.intersection(whole).area > 0.5 * whole.area for _, area in patterns
+    )
 
 
 def _outline(s: Structure, which: Flags) -> Polygon | None:
