@@ -79,8 +79,6 @@ def parts_of(s: Structure, openings: Polygons, patterns: Sequence[Pattern] = ())
             continue
         grounded, cover = bool(stands[number]), float(covered[number])
         count = int(held[number])
-        if count and _is_one_of(whole, openings) and not _is_clad(whole, s, patterns):
-            count = 0
         if (grounded or rests[number]) and cover < constants.COVER_OPEN:
             under = under_fascia(whole, s, openings)
             whole, cover = (whole, cover) if under is None else (under, 1.0)
@@ -210,25 +208,6 @@ def _held(s: Structure, group: Ints, openings: Polygons) -> Ints:
         ]
         np.add.at(result, group[face], 1)
     return result
-
-
-def _is_one_of(whole: Polygon, openings: Polygons) -> bool:
-    """Whether an outline is that of an opening, which then lies in no wall: a chimney under its
-    cap looks like a shutter under its head."""
-    tree = shapely.STRtree(openings)
-    near = openings[tree.query(whole, predicate="intersects")] if len(openings) else openings
-    shared = shapely.area(shapely.intersection(near, whole))
-    every = shapely.area(near) + whole.area - shared
-    return bool((shared >= constants.OPENING_WHOLE * every).any())
-
-
-def _is_clad(whole: Polygon, s: Structure, patterns: Sequence[Pattern]) -> bool:
-    """Whether stones, boards or a hatch are drawn in an outline."""
-    lines = shapely.linestrings(s.runs.lines[s.texture.any].reshape(-1, 2, 2))
-    inside = shapely.intersects(lines, whole.buffer(-2.0 * s.gap))
-    return bool(inside.any()) or any(
-        area.intersection(whole).area > 0.5 * whole.area for _, area in patterns
-    )
 
 
 def _outline(s: Structure, which: Flags) -> Polygon | None:
