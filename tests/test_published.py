@@ -135,6 +135,20 @@ def test_corner_blocks_of_an_addition(tmp_path):
     }
 
 
+@published(
+    "building 20 x 16 ft, 8 ft high, block 8 x 16 in, corners counted once: courses, blocks of a "
+    "course, blocks",
+    {"courses": 12, "a course": 52, "blocks": 624},
+    "Answer on a mathematics site (allexperts.com, 2014)",
+)
+def test_building_with_corners_counted_once(tmp_path):
+    takeoff = taken_off(tmp_path, **sides(8, 20, 16, 20, 16), unit=BLOCK)
+    courses = len(takeoff.walls[0].courses.courses)
+    corner = math.fsum(c.run for c in takeoff.corners) / takeoff.product.panel.height
+    blocks = units(takeoff) - corner / 2
+    return {"courses": courses, "a course": blocks / courses, "blocks": blocks}
+
+
 PRESSED = [
     # windows of 32 ft together, casements, lavatory window, door: (width, height, how many)
     ("window", 32 / 9, 6.5, 9),

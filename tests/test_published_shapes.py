@@ -1,20 +1,20 @@
-"""Published areas of gables and curves, metric walls and heights of courses through the whole way,
-from a drawing to the takeoff.
-"""
+"""Published areas of gables, curves and metric walls, from a drawing to the takeoff."""
 
 from __future__ import annotations
 
 import math
 from functools import partial
 
+import ezdxf
 import pytest
 from book_walls import FOOT, METER, SQFT, SQM, box, taken_off
 from published import FOLLOWS, FORMULA, published
 
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import load_job
 from dxf2veneer.geometry import Path
 
 STAGE = "drawing to takeoff"
-NAVY = "US Navy, Builder Advanced, NAVEDTRA 14045"
 
 # ------------------------------------------------------------------ gables and slopes
 
@@ -150,6 +150,37 @@ def test_shoelace(tmp_path):
     return {"area": taken_off(tmp_path, wall=[wall]).totals.gross_area / SQFT}
 
 
+@pytest.mark.parametrize(
+    ("across", "up"),
+    [
+        pytest.param(
+            across,
+            up,
+            marks=published(
+                f"window of an ellipse {2 * across:g} ft across and {2 * up:g} ft high: pi a b",
+                {"sq ft": f"{math.pi * across * up:.4f}"},
+                "CRC Concise Encyclopedia of Mathematics", "Ellipse", FORMULA,
+            ),
+        )
+        for across, up in ((3.0, 2.0), (1.5, 4.0))
+    ],
+)  # fmt: skip
+def test_elliptical_window(tmp_path, across, up):
+    document = ezdxf.new("R2018", units=2)
+    layer = {"layer": "WALL"}
+    document.modelspace().add_lwpolyline(
+        [(0, 0), (30, 0), (30, 20), (0, 20)], close=True, dxfattribs=layer
+    )
+    axis, ratio = ((across, 0), up / across) if across >= up else ((0, up), across / up)
+    document.modelspace().add_ellipse((12, 9), axis, ratio, dxfattribs={"layer": "WINDOW"})
+    document.saveas(tmp_path / "wall.dxf")
+    (tmp_path / "job.toml").write_text(
+        '[layers]\nwall = "WALL"\nwindow = "WINDOW"\n[plan]\npanels = false\n'
+    )
+    takeoff = take_off([tmp_path / "wall.dxf"], load_job(tmp_path / "job.toml"))
+    return {"sq ft": takeoff.totals.opening_area / SQFT}
+
+
 # -------------------------------------------------------------------------- metric
 
 metric = partial(taken_off, measure=METER, written="mm")
@@ -198,35 +229,3 @@ def test_areas_of_a_building_model(tmp_path):
     small = next(w for w in takeoff.walls if not w.quantities.openings)
     areas = {o.opening.kind: o.area / SQM for w in takeoff.walls for o in w.quantities.openings}
     return {"wall": small.quantities.gross_area / SQM, **areas}
-
-
-# ------------------------------------------------------------------------- courses
-
-BRICKS = ("BIA Technical Notes 10B (June 1993)", "Table 3")
-HEIGHTS = [
-    ("2 2/3", 3, 8, *BRICKS), ("2 2/3", 12, 32, *BRICKS), ("2 2/3", 36, 96, *BRICKS),
-    ("3 1/5", 5, 16, *BRICKS), ("3 1/5", 50, 160, *BRICKS),
-    ("8", 3, 24, NAVY, "ch. 4"), ("8", 12, 96, NAVY, "ch. 4"), ("8", 15, 120, NAVY, "ch. 4"),
-]  # fmt: skip
-
-
-@pytest.mark.parametrize(
-    ("unit", "top"),
-    [
-        pytest.param(
-            unit,
-            top,
-            marks=published(
-                f"courses of {unit} in in a wall {top} in high, the last one whole",
-                {"courses": courses, "rest in": 0},
-                source, place,
-            ),
-        )
-        for unit, courses, top, source, place in HEIGHTS
-    ],
-)  # fmt: skip
-def test_heights_of_courses(tmp_path, unit, top):
-    takeoff = taken_off(tmp_path, wall=[box(0, 0, 20, top / FOOT)], unit=(unit, "8"))
-    courses = takeoff.walls[0].courses.courses
-    height = takeoff.product.panel.height
-    return {"courses": len(courses), "rest in": height - (courses[-1].y1 - courses[-1].y0)}

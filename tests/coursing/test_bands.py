@@ -1,17 +1,13 @@
 """Course lines and what stands in their way. The panel of these tests is 36 x 8."""
 
-import dataclasses
-
 import pytest
 from builders import JOB, PRODUCT, coursed, drawing, job, line, walls_of
 
 from dxf2veneer.app.laying import lay_out
 from dxf2veneer.coursing.bands import course_wall
-from dxf2veneer.coursing.notices import wall_notices
 from dxf2veneer.coursing.starter import starter_height
 from dxf2veneer.geometry import Path
 from dxf2veneer.measure import measure_wall
-from dxf2veneer.model import WallTakeoff
 from dxf2veneer.recognise import recognise
 from dxf2veneer.wording import say
 
@@ -115,31 +111,6 @@ def test_a_step_of_the_base_is_told_with_the_course_it_leaves(rise, rest):
 
 
 # ------------------------------------------------------------------ courses
-
-
-@pytest.mark.parametrize(
-    ("height", "feet", "count"),
-    [
-        # 8 in units: 3 courses in 2 ft, 12 in 8 ft, 15 in 10 ft
-        # (NAVEDTRA 14045 ch. 4; BIA TN 10B, June 1993, Table 3)
-        (8.0, 2, 3),
-        (8.0, 8, 12),
-        (8.0, 10, 15),
-        # three courses to 8 in: 36 courses to 8'-0"; five to 16 in: 50 to 13'-4" (BIA TN 10B Table
-        # 3)
-        (8 / 3, 8, 36),
-        (16 / 5, 40 / 3, 50),
-    ],
-)
-def test_courses_of_published_heights(height, feet, count):
-    product = dataclasses.replace(PRODUCT, panel=dataclasses.replace(PRODUCT.panel, height=height))
-    (wall,) = walls_of(drawing(wall=[(0, 0, 100, feet * 12)]))
-    quantities = measure_wall(wall, JOB, product)
-    found = course_wall(quantities, JOB, product)
-    assert len(found.courses) == count
-    assert found.courses[-1].y1 == pytest.approx(feet * 12)
-    assert list(wall_notices(WallTakeoff(wall, quantities, found), height)) == []
-    assert [c.strip for c in found.conflicts] == [0]  # the top runs clean
 
 
 def test_a_part_course_at_the_top_is_a_course():

@@ -4,7 +4,10 @@ by piece is another number, and equal where a wall is a whole multiple of the un
 import pytest
 from builders import drawing
 from jobs import line, ordered, product
+from published import published
 
+STAGE = "walls to order"
+NAVY = "US Navy, Builder Advanced, NAVEDTRA 14045"
 FOOT = 12.0
 EACH = {"flat_panel": {"package": "piece", "per_package": 1.0}}
 BLOCK = product(length=16.0, height=8.0, **EACH)
@@ -21,58 +24,88 @@ def bare(*walls, product, **settings):
     return line(ordered(drawing(wall=list(walls)), product=product, **settings), "flat_panel")
 
 
+@published(
+    "block wall 100 x 10 ft, block 16 x 8 in: area, blocks by area, blocks ordered",
+    {"sq ft": 1000, "by area": 1125, "ordered": 1125},
+    NAVY, "ch. 4, beside Table 4-3",
+)  # fmt: skip
 def test_block_wall():
-    # A1. US Navy, Builder Advanced, NAVEDTRA 14045, ch. 4, beside Table 4-3: 100 x 10 ft, block 16
-    # x 8 in: 1,125
-    blocks = bare(feet(100, 10), product=BLOCK)
-    assert blocks.chosen.measured == pytest.approx(1125, rel=1e-12)
-    assert blocks.chosen.packages == 1125
-    assert [(s.ref, s.value) for s in blocks.chosen.sources] == [("W1", pytest.approx(1000))]
+    blocks = bare(feet(100, 10), product=BLOCK).chosen
+    (source,) = blocks.sources
+    return {"sq ft": source.value, "by area": blocks.measured, "ordered": blocks.packages}
 
 
+@published(
+    "the same wall laid in running bond, cuts of no width: 8 courses of 75, 7 of 74 and two "
+    "halves, which come from one block",
+    {"blocks": 1125, "pieces": 8 * 75 + 7 * (74 + 2)},
+    NAVY, "ch. 4, beside Table 4-3",
+)  # fmt: skip
 def test_block_wall_laid_out():
-    # A1 again, laid in running bond: 8 courses of 75 blocks, 7 of 74 and 2 halves; with cuts of no
-    # width the halves of a course come from one block, which makes the book's 1,125
     blocks = bare(feet(100, 10), product=BLOCK, panels=True, plan__kerf=0.0)
     assert blocks.mode == "layout"
-    assert blocks.chosen.measured == 1125
-    assert dict(blocks.chosen.why.values)["pieces"] == 8 * 75 + 7 * (74 + 2)
-    assert blocks.other.measured == pytest.approx(1125)
+    assert blocks.other.measured == pytest.approx(blocks.chosen.measured)
+    pieces = dict(blocks.chosen.why.values)["pieces"]
+    return {"blocks": blocks.chosen.measured, "pieces": pieces}
 
 
+@published(
+    "building 20 x 8 ft, 8 ft high: blocks of a long and a short side, ordered for all",
+    {"long": 180, "short": 72, "ordered": 504},
+    NAVY, "ch. 4, estimating page after Table 4-3",
+)  # fmt: skip
 def test_four_elevations():
-    # A2. Same source: a 20 x 8 ft building 8 ft high: 504 blocks
     walls = [feet(20, 8), feet(8, 8, 30), feet(20, 8, 50), feet(8, 8, 80)]
-    blocks = bare(*walls, product=BLOCK)
-    assert blocks.chosen.packages == 504
-    assert [s.value * 144 / BLOCK.coverage_area for s in blocks.chosen.sources] == pytest.approx(
-        [180, 72, 180, 72]
-    )
+    blocks = bare(*walls, product=BLOCK).chosen
+    long, short, *others = (s.value * 144 / BLOCK.coverage_area for s in blocks.sources)
+    assert others == pytest.approx([long, short])
+    return {"long": long, "short": short, "ordered": blocks.packages}
 
 
+@published(
+    "brick wall 8 x 14 ft with 10 percent waste: bricks, and ordered (the book rounds before it "
+    "adds the waste, 759, and prints 760)",
+    {"bricks": "690", "needed": "759", "ordered": 759},
+    NAVY, "ch. 4, beside Table 4-5",
+)  # fmt: skip
 def test_brick_wall_with_waste():
-    # A3. Same source, beside Table 4-5: 8 x 14 ft, brick with joint 2 3/4 x 8 1/2 in, 10 % waste:
-    # 690; the book rounds before it adds the waste, 759, and prints 760. Unrounded 689.968 x 1.1 =
-    # 758.965, up to 759
-    bricks = bare(feet(14, 8), product=BRICK, order__scrap=10.0)
-    assert round(bricks.chosen.measured) == 690
-    assert bricks.chosen.needed == pytest.approx(758.97, abs=0.01)
-    assert bricks.chosen.packages == 759
+    bricks = bare(feet(14, 8), product=BRICK, order__scrap=10.0).chosen
+    return {"bricks": bricks.measured, "needed": bricks.needed, "ordered": bricks.packages}
+
+
+@published(
+    "wall 50 x 20 ft of modular brick 8 in long, 3 courses to 8 in: bricks, with 20 percent waste",
+    {"bricks": 6750, "ordered": 8100},
+    "Forum of a registration board of architects", "brick and block wall takeoffs",
+)  # fmt: skip
+def test_modular_brick_with_waste():
+    brick = product(length=8.0, height=8 / 3, **EACH)
+    bricks = bare(feet(50, 20), product=brick, order__scrap=20.0).chosen
+    return {"bricks": bricks.measured, "ordered": bricks.packages}
+
+
+BIA = ("BIA Technical Notes 10B (1993)", "Table 1; counts recomputed")
 
 
 @pytest.mark.parametrize(
-    ("height", "length", "per_sqft"),
-    # A8. Block: NCMA TEK 14 (1969); bricks: BIA TN 10B (1993) Table 1, counts recomputed; the panel
-    # is ours
+    ("height", "length"),
     [
-        (8, 16, 1.125),
-        (8 / 3, 8, 6.75),
-        (16 / 5, 8, 5.625),
-        (8 / 3, 12, 4.5),
-        (4, 12, 3.0),
-        (8, 36, 0.5),
+        pytest.param(
+            height,
+            length,
+            marks=published(
+                f"units {height:.4g} x {length} in on 100 sq ft", {"units": units}, *source
+            ),
+        )
+        for height, length, units, source in [
+            (8, 16, 112.5, ("NCMA TEK 14 (1969)", "p. 22")),
+            (8 / 3, 8, 675, BIA),
+            (16 / 5, 8, 562.5, BIA),
+            (8 / 3, 12, 450, BIA),
+            (4, 12, 300, BIA),
+        ]
     ],
 )
-def test_units_on_a_hundred_square_feet(height, length, per_sqft):
+def test_units_on_a_hundred_square_feet(height, length):
     units = bare(feet(10, 10), product=product(length=length, height=height, **EACH))
-    assert units.chosen.measured == pytest.approx(100 * per_sqft, rel=1e-12)
+    return {"units": units.chosen.measured}

@@ -1,7 +1,6 @@
 """Small plans that can be checked on paper. The panel is 36 x 8 in, joints 8 in apart, pieces 8 in
 long at least, a saw cut takes nothing unless a test says otherwise; all of these are values of our
-own or common practice without a published source, but for the walls of block and brick near the
-end.
+own or common practice without a published source. Walls out of books: test_published_laid.py.
 """
 
 import math
@@ -405,58 +404,6 @@ def test_pieces_cover_the_field_and_nothing_else(planned):
         if not piece.outline:
             box = Region.box_of(piece.x0, piece.y0, piece.x1, piece.y1)
             assert box.difference(field).area == pytest.approx(0, abs=1e-6)
-
-
-# ----------------------------------------------------------------- published walls
-
-
-def unit_of(length, height, least):
-    return (
-        f"[panel]\nlength = {length}\nheight = {height}\n"
-        f"[laying]\nstagger = {least}\nleast_piece = {least}\n[cap]\nheight = 2\n"
-    )
-
-
-def test_block_wall(planned):
-    # A1. US Navy, Builder Advanced, NAVEDTRA 14045, ch. 4, beside Table 4-3: wall 100 x 10 ft,
-    # block 16 x 8 in nominal: 75 a course, 15 courses, 1,125 blocks
-    takeoff = planned(wall=[(0, 0, 1200, 120)], product=unit_of(16, 8, 8))
-    assert takeoff.plan.flat.units == 1125
-    # in running bond: half of the courses have a half block at either end
-    assert sorted({len(course) for course in lengths(takeoff)}) == [75, 76]
-    assert broken(takeoff) == []
-
-
-def test_four_elevations_of_a_building(planned):
-    # A2. Same source: a 20 x 8 ft building 8 ft high, same block: 180 and 72 blocks a side; 504 in
-    # all
-    walls = [(x, 0, x + width, 96) for x, width in ((0, 240), (300, 96), (500, 240), (800, 96))]
-    takeoff = planned(wall=walls, product=unit_of(16, 8, 8))
-    assert [w.flat for w in takeoff.plan.walls] == [180, 72, 180, 72]
-    assert takeoff.plan.flat.units == 504
-
-
-@pytest.mark.parametrize(
-    ("height", "courses", "top"),
-    # A9. BIA TN 10B (June 1993) Table 3: 3 courses = 8 in, 12 = 2'-8", 36 = 8'-0"; 5 courses = 16
-    # in, 50 = 13'-4". NAVEDTRA 14045: 8 in unit, 3 courses in 2 ft, 12 in 8 ft, 15 in 10 ft
-    [
-        (8 / 3, 3, 8),
-        (8 / 3, 12, 32),
-        (8 / 3, 36, 96),
-        (16 / 5, 5, 16),
-        (16 / 5, 50, 160),
-        (8, 3, 24),
-        (8, 12, 96),
-        (8, 15, 120),
-    ],
-)
-def test_course_heights(planned, height, courses, top):
-    takeoff = planned(wall=[(0, 0, 16, top)], product=unit_of(8, repr(height), 2))
-    tops = sorted({round(p.y1, 6) for p in pieces(takeoff)})
-    assert (len(tops), tops[-1]) == (courses, top)
-    assert not any(p.ripped for p in pieces(takeoff))
-    assert counts(takeoff) == (2 * courses, 0)
 
 
 # ------------------------------------------------------------------------ by area
