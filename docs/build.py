@@ -110,24 +110,25 @@ def published_checks() -> Iterator[str]:
     from published import checks
 
     listed = list(checks())
-    stages = Counter(check.stage for check in listed)
+    stages = Counter(check.stage for check in listed).most_common()
     yield ""
-    yield f"{len(listed)} checks: {', '.join(f'{n} {stage}' for stage, n in stages.most_common())}."
-    yield ""
-    yield from table(
-        ("what", "published", "source", "how known", "from where to where", "test"),
-        (
+    yield f"{len(listed)} checks: {', '.join(f'{number} {stage}' for stage, number in stages)}."
+    for stage, _ in stages:
+        yield from ("", f"## {stage.capitalize()}", "")
+        yield from table(
+            ("what", "published", "source", "how known", "test"),
             (
-                mark.what,
-                "; ".join(f"{name} {figure(value)}" for name, value in mark.values.items()),
-                f"{mark.source}, {mark.place}" if mark.place else mark.source,
-                mark.known,
-                stage,
-                f"`{test}`",
-            )
-            for mark, test, stage in listed
-        ),
-    )
+                (
+                    mark.what,
+                    "; ".join(f"{name} {figure(value)}" for name, value in mark.values.items()),
+                    f"{mark.source}, {mark.place}" if mark.place else mark.source,
+                    mark.known,
+                    f"`{test}`",
+                )
+                for mark, test, where in listed
+                if where == stage
+            ),
+        )
 
 
 def figure(value: float | str) -> str:

@@ -246,3 +246,24 @@ MASONS = "School arithmetic of the 19th century, Masons' Work (title page not st
 def test_walls_of_feet_and_inches(tmp_path, width, height, walls):
     each = [box(70 * i, 0, width, height) for i in range(walls)]
     return {"sq ft": taken_off(tmp_path, wall=each).totals.net_area / SQFT}
+
+
+@published(
+    "24 windows 4'-6\" x 6'-0\" and 4 doors 3 x 7 ft: openings, their areas and jambs, days of one "
+    "person at 80 ft of jamb a day",
+    {"windows": 24, "doors": 4, "windows' sq ft": 648, "doors' sq ft": 84, "windows' jambs": 288,
+     "doors' jambs": 56, "jambs": 344, "days": "4.3"},
+    "Masonry Magazine, S. Fechino on estimating window openings", "jamb labor; days follow by hand",
+)  # fmt: skip
+def test_jambs_of_windows_and_doors(tmp_path):
+    windows = [box(3 + 8 * (i % 12), 4 + 9 * (i // 12), 4.5, 6) for i in range(24)]
+    doors = [box(100 + 5 * i, 0, 3, 7) for i in range(4)]
+    takeoff = taken_off(tmp_path, wall=[box(0, 0, 124, 22)], window=windows, door=doors)
+    found = {}
+    for kind in ("window", "door"):
+        each = [o for o in takeoff.walls[0].quantities.openings if o.opening.kind == kind]
+        found[f"{kind}s"] = len(each)
+        found[f"{kind}s' sq ft"] = math.fsum(o.area for o in each) / SQFT
+        found[f"{kind}s' jambs"] = math.fsum(o.trim_jambs for o in each) / FOOT
+    jambs = takeoff.totals.trim_jambs / FOOT
+    return {**found, "jambs": jambs, "days": jambs / 80}

@@ -29,7 +29,7 @@ TABLE = [
             id=unit.replace("/", "_"),
             marks=published(
                 f"tops of courses of {unit} in ({name}) over the starter line, in inches",
-                {f"{n} courses": top for n, top in rows.items()},
+                {f"{n}C": top for n, top in rows.items()},
                 *SOURCE,
             ),
         )
@@ -39,7 +39,7 @@ TABLE = [
 def test_tops_of_courses(tmp_path, unit, courses):
     takeoff = taken_off(tmp_path, wall=[box(2, 3, 10, 16 + 8 / 12)], unit=(unit, "8"))
     laid = takeoff.walls[0].courses
-    return {f"{n} courses": laid.courses[n - 1].y1 - laid.starter_y for n in courses}
+    return {f"{n}C": laid.courses[n - 1].y1 - laid.starter_y for n in courses}
 
 
 OPENINGS = [
