@@ -1,6 +1,7 @@
 """The report: one page that opens in a browser without a network, and the same on paper.
 
     page.py       the page from top to bottom, pictures in the middle
+    sheet.py      one elevation of it
     pdf.py        the same pictures and tables as a PDF
     areas.py      areas, runs, openings; panels.py, courses.py, order.py, notices.py the others
     tables.py     the one form of their tables

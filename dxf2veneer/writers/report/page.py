@@ -17,27 +17,23 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from dxf2veneer.basics.units import square_feet
-from dxf2veneer.model import Takeoff, WallTakeoff
+from dxf2veneer.model import Takeoff
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording.cautions import CAUTION
-from dxf2veneer.wording.measures import area_text, length_text
-from dxf2veneer.writers.elevation.picture import elevation_svg, style_text
+from dxf2veneer.writers.elevation.picture import style_text
 from dxf2veneer.writers.markup import Markup, joined, page_policy, script_json, tag
 from dxf2veneer.writers.report.areas import areas, openings, runs, tiles
 from dxf2veneer.writers.report.changes import change_list
 from dxf2veneer.writers.report.courses import course_tables
-from dxf2veneer.writers.report.legend import keys_of
 from dxf2veneer.writers.report.notices import alerts, basis, notices
 from dxf2veneer.writers.report.order import order_tables
 from dxf2veneer.writers.report.panels import panels
+from dxf2veneer.writers.report.sheet import region, sheet, tools
 from dxf2veneer.writers.words import (
     Callout,
     angle_words,
-    datum_words,
     end_words,
-    file_name,
     kind_words,
     piece_key,
     places_of,
@@ -45,15 +41,6 @@ from dxf2veneer.writers.words import (
     unit_words,
     wall_title,
 )
-
-_LAYERS = {
-    "pieces": "Pieces",
-    "labels": "Labels",
-    "cuts": "Sawn ends",
-    "trims": "Trim and cap",
-    "offs": "Off the course lines",
-    "places": "Notices",
-}
 
 
 def write_report(takeoff: Takeoff, path: Path) -> None:
@@ -79,7 +66,7 @@ def report_text(takeoff: Takeoff) -> str:
     Returns:
         The page; the same bytes for the same takeoff.
     """
-    style, script = style_text() + _data("report.css"), _data("report.js")
+    style, script = _style(), _data("report.js")
     places, data = places_of(takeoff), script_json(_card_data(takeoff))
     body = tag(
         "body",
@@ -89,12 +76,13 @@ def report_text(takeoff: Takeoff) -> str:
             "main",
             None,
             alerts(takeoff),
-            tag("section", _region("summary", "Summary"), tiles(takeoff), sums(takeoff)),
-            _tools(takeoff),
-            *(_sheet(takeoff, wall, places) for wall in takeoff.walls),
+            tag("section", region("summary", "Summary"), tiles(takeoff), sums(takeoff)),
+            tools(takeoff),
+            *(sheet(takeoff, wall, places) for wall in takeoff.walls),
             *_sections(takeoff, places),
         ),
-        tag("aside", {"id": "card", "hidden": "", "aria-live": "polite"}),
+        tag("aside", {"id": "card", "hidden": "", "aria-label": "The piece"}),
+        tag("p", {"id": "told", "class": "unseen", "role": "status"}),
         tag("script", {"type": "application/json", "id": "data"}, data),
         tag("script", None, Markup(script)),
     )
@@ -122,7 +110,7 @@ def _sections(takeoff: Takeoff, places: Sequence[Callout]) -> Iterator[Markup]:
     """Everything below the elevations."""
 
     def section(id: str, title: str, *parts: Markup) -> Markup:
-        return tag("section", _region(id, title), tag("h2", None, title), *parts)
+        return tag("section", region(id, title), tag("h2", None, title), *parts)
 
     if takeoff.walls:
         yield section("courses", "Course lines", course_tables(takeoff))
@@ -146,6 +134,11 @@ def title_of(takeoff: Takeoff) -> str:
         A text, never empty.
     """
     return legible(takeoff.job.job.name) or "Veneer takeoff"
+
+
+def _style() -> str:
+    """The style of pictures and page, then what a dark screen changes of both."""
+    return style_text() + _data("report.css") + _data("dark.css")
 
 
 def _data(name: str) -> str:
@@ -173,11 +166,6 @@ def _top(takeoff: Takeoff, name: str) -> Markup:
     )
 
 
-def _region(id: str, name: str) -> dict[str, str | float | None]:
-    """Attributes of a part of the page that a screen reader can jump to."""
-    return {"id": id, "aria-label": name}
-
-
 def sums(takeoff: Takeoff) -> Markup:
     """The tables of areas, runs, openings and panels.
 
@@ -189,91 +177,6 @@ def sums(takeoff: Takeoff) -> Markup:
     """
     beside = tag("div", {"class": "beside"}, runs(takeoff), openings(takeoff))
     return joined((areas(takeoff), beside, panels(takeoff, takeoff.plan) if takeoff.plan else ""))
-
-
-def _tools(takeoff: Takeoff) -> Markup:
-    """The switch for layers."""
-    drawn = (
-        _LAYERS
-        if takeoff.plan
-        else {k: v for k, v in _LAYERS.items() if k not in ("pieces", "cuts")}
-    )
-    boxes = (
-        tag(
-            "label",
-            None,
-            tag("input", {"type": "checkbox", "data-layer": k, "checked": ""}),
-            f" {v}",
-        )
-        for k, v in drawn.items()
-    )
-    return tag(
-        "div",
-        {"class": "tools", "role": "group", "aria-label": "Layers of the drawings"},
-        tag("b", None, "Show"),
-        *boxes,
-    )
-
-
-def _sheet(takeoff: Takeoff, wall: WallTakeoff, places: Sequence[Callout]) -> Markup:
-    """One elevation: title, measures, picture, legend."""
-    zooms = (
-        tag("button", {"type": "button", "data-zoom": step, "aria-label": about}, sign)
-        for step, about, sign in (
-            ("1.6", "Zoom in", "+ Zoom in"),
-            ("0.625", "Zoom out", "− Zoom out"),
-            ("0", "Fit the elevation", "Fit"),
-        )
-    )
-    keys, said = keys_of(takeoff, wall), f"about-{wall.wall.id}"
-    return tag(
-        "section",
-        {"class": "sheet", **_region(wall.wall.id, wall_title(wall))},
-        tag("h2", None, wall_title(wall)),
-        tag("p", {"class": "quiet", "id": said}, about_wall(takeoff, wall)),
-        tag("div", {"class": "zoom"}, *zooms),
-        tag(
-            "div",
-            {
-                "class": "stage",
-                "tabindex": "0",
-                "role": "group",
-                "aria-label": f"Drawing of {wall_title(wall)}",
-                "aria-describedby": said,
-            },
-            elevation_svg(takeoff, wall, places, alone=False),
-        ),
-        tag("ul", {"class": "keys"}, *(tag("li", None, picture, text) for text, picture in keys)),
-    )
-
-
-def about_wall(takeoff: Takeoff, wall: WallTakeoff) -> str:
-    """A wall's measures in one line.
-
-    Args:
-        takeoff: The takeoff.
-        wall: The wall.
-
-    Returns:
-        One line.
-    """
-    show, q = takeoff.job.output.display, wall.quantities
-    x0, y0, x1, y1 = wall.wall.box
-    drawing = next(d for d in takeoff.drawings if d.index == wall.wall.drawing)
-    count = next(
-        (c for c in (takeoff.plan.walls if takeoff.plan else ()) if c.wall == wall.wall.id), None
-    )
-    words = [
-        f"{length_text(x1 - x0, show)} wide, {length_text(y1 - y0, show)} high",
-        f"net {area_text(square_feet(q.net_area), show)}",
-        f"{len(wall.courses.courses)} courses",
-        f"{count.pieces} pieces; {count.flat} flat and {count.corner} corner panels begun here"
-        if count
-        else "",
-        f"same courses and joints as {count.like}" if count and count.like else "",
-        f"{datum_words(wall)}; from {file_name(drawing)}",
-    ]
-    return legible("; ".join(filter(None, words)))
 
 
 def _card_data(takeoff: Takeoff) -> dict[str, Any]:
@@ -293,5 +196,6 @@ def _card_data(takeoff: Takeoff) -> dict[str, Any]:
     }
     return {
         "pieces": pieces,
+        "firsts": {w.wall.id: takeoff.course_number(w.wall.id, 0) for w in takeoff.walls},
         "panels": {u.id: unit_words(u, show) for u in (takeoff.plan.units if takeoff.plan else ())},
     }

@@ -27,7 +27,8 @@ from dxf2veneer.writers.report.courses import course_tables
 from dxf2veneer.writers.report.legend import keys_of
 from dxf2veneer.writers.report.notices import basis, notices
 from dxf2veneer.writers.report.order import order_tables
-from dxf2veneer.writers.report.page import about_wall, sums, title_of
+from dxf2veneer.writers.report.page import sums, title_of
+from dxf2veneer.writers.report.sheet import about_wall
 from dxf2veneer.writers.sizes import fitting_scale, scale_words
 from dxf2veneer.writers.typeset import PAPERS, write_pages
 from dxf2veneer.writers.words import Callout, alert_words, places_of, wall_title

@@ -2,6 +2,7 @@
   "use strict";
   const body = document.body;
   const card = document.getElementById("card");
+  const told = document.getElementById("told");
   const data = JSON.parse(document.getElementById("data").textContent);
   const shapes = new Map(), panels = new Map();
   const add = (map, key, value) => { if (!map.has(key)) map.set(key, []); map.get(key).push(value); };
@@ -14,7 +15,7 @@
 
   const name = (key) => {
     const [wall, course, piece] = key.split("/");
-    return `${wall}, course ${Number(course) + 1}, piece ${piece}`;
+    return `${wall}, course ${data.firsts[wall] + Number(course)}, piece ${piece}`;
   };
   const element = (kind, text, parent) => {
     const made = document.createElement(kind);
@@ -23,7 +24,7 @@
     return made;
   };
   const unlight = () => { for (const shape of lit) shape.classList.remove("here", "kin"); lit = []; };
-  const close = () => { unlight(); pinned = null; card.hidden = true; };
+  const close = () => { unlight(); pinned = null; card.hidden = true; told.textContent = ""; };
 
   function show(key) {
     const piece = data.pieces[key];
@@ -47,14 +48,18 @@
     element("p", others.length ? "From the same panel:" : "Nothing else comes from this panel.", card);
     for (const other of others) {
       const go = element("button", `${name(other)}, ${data.pieces[other][1]}`, card);
-      go.addEventListener("click", () => pin(other, true));
+      go.addEventListener("click", () => pin(other, "center"));
     }
     card.hidden = false;
+    told.textContent = [...card.children].filter((part) => part !== shut)
+      .flatMap((part) => part === list ? [...list.querySelectorAll("dt")] : [part])
+      .map((part) => part.localName === "dt" ? `${part.textContent} ${part.nextSibling.textContent}` : part.textContent)
+      .join("; ");
   }
-  function pin(key, travel) {
+  function pin(key, where) {
     pinned = key;
     show(key);
-    if (travel && shapes.has(key)) shapes.get(key)[0].scrollIntoView({ block: "center", inline: "center" });
+    if (where && shapes.has(key)) shapes.get(key)[0].scrollIntoView({ block: where, inline: where });
   }
   const pieceAt = (event) => event.target.closest ? event.target.closest(".p") : null;
 
@@ -66,18 +71,54 @@
   document.addEventListener("click", (event) => {
     const shape = pieceAt(event), link = event.target.closest("a[href^='#']");
     if (link) jump(event, link.getAttribute("href").slice(1));
-    else if (shape) pin(shape.dataset.p, false);
+    else if (shape) pin(shape.dataset.p);
     else if (event.target.closest(".stage")) close();
   });
+  // courses from below, the pieces of each from the left
+  const rows = new Map();
+  function rowsOf(stage) {
+    if (!rows.has(stage)) {
+      const courses = new Map();
+      for (const shape of stage.querySelectorAll(".p[data-p]")) {
+        const box = shape.getBBox(), key = shape.dataset.p;
+        add(courses, Number(key.split("/")[1]), { key, x0: box.x, x1: box.x + box.width });
+      }
+      const ordered = [...courses].sort((a, b) => a[0] - b[0]).map(([, row]) => row);
+      for (const row of ordered) row.sort((a, b) => a.x0 - b.x0);
+      rows.set(stage, ordered);
+    }
+    return rows.get(stage);
+  }
+  function goal(stage, sign) {
+    const all = rowsOf(stage), r = all.findIndex((row) => row.some((piece) => piece.key === pinned));
+    if (r < 0) return all[0][0];
+    const row = all[r], n = row.findIndex((piece) => piece.key === pinned);
+    if (sign === "Home") return row[0];
+    if (sign === "End") return row[row.length - 1];
+    if (sign === "ArrowLeft") return row[n - 1];
+    if (sign === "ArrowRight") return row[n + 1];
+    const middle = (row[n].x0 + row[n].x1) / 2;
+    const away = (piece) => Math.max(piece.x0 - middle, middle - piece.x1, 0);
+    return (all[sign === "ArrowUp" ? r + 1 : r - 1] || []).reduce(
+      (best, piece) => best && away(best) <= away(piece) ? best : piece, undefined);
+  }
+  let left = null;
   document.addEventListener("keydown", (event) => {
-    if (event.key === "Escape") close();
-    const step = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
-    const stage = event.target.closest && event.target.closest(".stage");
-    if (!step || !stage || !(pinned || event.shiftKey)) return;
-    const all = [...stage.querySelectorAll(".p")];
-    const at = all.findIndex((shape) => shape.dataset.p === pinned);
-    const next = all[at < 0 ? 0 : at + step];
-    if (next) { event.preventDefault(); pin(next.dataset.p, true); }
+    const stage = event.target;
+    if (event.key === "Escape") {
+      if (left && card.contains(stage)) left.focus();
+      close();
+    }
+    if (!stage.classList || !stage.classList.contains("stage") || event.ctrlKey || event.altKey || event.metaKey) return;
+    if (event.key === "Enter" && pinned) {
+      left = stage;
+      (card.querySelector("button:not(.shut)") || card.querySelector("button")).focus();
+      event.preventDefault();
+    }
+    if (!/^(Arrow(Left|Right|Up|Down)|Home|End)$/.test(event.key) || !rowsOf(stage).length) return;
+    event.preventDefault();
+    const next = goal(stage, event.key);
+    if (next) pin(next.key, "nearest");
   });
 
   function jump(event, id) {
@@ -100,7 +141,16 @@
     box.addEventListener("change", () => setLayer(box.dataset.layer, box.checked));
   }
 
-  const zooms = new Map();
+  const zooms = new Map(), NARROW = 700, LEGIBLE = 9;
+  // on a phone a drawing opens so close that its smallest text can be read; Fit shows it whole
+  function open(stage) {
+    const picture = stage.querySelector("svg"), wide = stage.clientWidth;
+    const sizes = [...picture.querySelectorAll("text")].map((text) => parseFloat(getComputedStyle(text).fontSize));
+    if (wide && wide < NARROW && sizes.length) {
+      zooms.set(stage, Math.min(12, Math.max(1, LEGIBLE / (Math.min(...sizes) * wide / picture.viewBox.baseVal.width))));
+    }
+    fit(stage);
+  }
   function fit(stage) {
     const picture = stage.querySelector("svg"), zoom = zooms.get(stage) || 1;
     const width = stage.clientWidth * zoom;
@@ -125,10 +175,10 @@
   window.addEventListener("resize", () => document.querySelectorAll(".stage").forEach(fit));
   const fromAddress = () => {
     const key = decodeURIComponent(location.hash.slice(1));
-    if (Object.hasOwn(data.pieces, key)) pin(key, true);
+    if (Object.hasOwn(data.pieces, key)) pin(key, "center");
   };
   window.addEventListener("hashchange", fromAddress);
   body.classList.add("live");
-  document.querySelectorAll(".stage").forEach(fit);
+  document.querySelectorAll(".stage").forEach(open);
   fromAddress();
 })();
