@@ -137,6 +137,7 @@ def test_a_name_without_a_space_is_broken_and_the_numbers_beside_it_are_seen(
 
 def test_closer_makes_the_drawing_larger_and_texts_legible(tmp_path):
     told = found(tmp_path, report_text(laid_out()), """
+        doc.querySelector('[data-zoom="0"]').click();
         const picture = doc.querySelector('.stage svg');
         const before = picture.getBoundingClientRect().width;
         const afar = picture.classList.contains('from-afar');

@@ -3,6 +3,7 @@
     page.py       the page from top to bottom, pictures in the middle
     sheet.py      one elevation of it
     pdf.py        the same pictures and tables as a PDF
+    appendix.py   settings and bounds, at the end
     areas.py      areas, runs, openings; panels.py, courses.py, order.py, notices.py the others
     tables.py     the one form of their tables
 

@@ -9,7 +9,6 @@ from dxf2veneer.config.product import Product
 from dxf2veneer.model import Takeoff
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.wording import remedy, say
-from dxf2veneer.writers.basis import assumption_words
 from dxf2veneer.writers.facts import Fact, facts_of
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
@@ -135,19 +134,16 @@ def basis(takeoff: Takeoff) -> Markup:
         takeoff: The takeoff.
 
     Returns:
-        Drawings, panel, settings and cautions.
+        Drawings, panel and cautions; the settings are in the appendix.
     """
     show = takeoff.job.output.display
     files = [(str(d.index + 1), file_name(d), d.units, d.sha256[:12]) for d in takeoff.drawings]
-    settings = [assumption_words(a, show) for a in takeoff.assumptions]
     cautions = (tag("li", None, legible(say(c, show))) for c in takeoff.cautions)
-    head = ("Setting", "Value", "From", "What it does")
     return joined(
         (
             table("Drawings", ("No", "File", "Unit", "File begins, SHA-256"), files, words=4),
             tag("h3", None, "Panel"),
             *(tag("p", None, _panel(p, takeoff, show)) for p in takeoff.products),
-            table("Settings and rules behind the numbers", head, settings, words=4),
             tag("h3", None, "Cautions"),
             tag("ul", None, *cautions),
         )

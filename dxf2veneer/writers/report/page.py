@@ -4,7 +4,8 @@
     elevation                    picture, legend      one a printed page
     order, labor, bid
     notices, rules               each jumps to its mark in a picture
-    drawings, settings, cautions
+    drawings, panel, cautions
+    settings, bounds      the appendix
 
 The page may run one script and use one style, named by their digests; nothing else can run or be
 loaded.
@@ -23,6 +24,7 @@ from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.writers.elevation.picture import style_text
 from dxf2veneer.writers.markup import Markup, joined, page_policy, script_json, tag
+from dxf2veneer.writers.report.appendix import APPENDIX, appendix
 from dxf2veneer.writers.report.areas import areas, openings, runs, tiles
 from dxf2veneer.writers.report.changes import change_list
 from dxf2veneer.writers.report.courses import course_tables
@@ -30,6 +32,7 @@ from dxf2veneer.writers.report.notices import alerts, basis, notices
 from dxf2veneer.writers.report.order import order_tables
 from dxf2veneer.writers.report.panels import panels
 from dxf2veneer.writers.report.sheet import region, sheet, tools
+from dxf2veneer.writers.unfolded import SKETCH, sketched, strips_svg
 from dxf2veneer.writers.words import (
     Callout,
     angle_words,
@@ -113,6 +116,10 @@ def _sections(takeoff: Takeoff, places: Sequence[Callout]) -> Iterator[Markup]:
         return tag("section", region(id, title), tag("h2", None, title), *parts)
 
     if takeoff.walls:
+        picture = strips_svg(takeoff, sketched, SKETCH, alone=False)
+        view = {"class": "scroll sketch", "tabindex": "0", "role": "group", "aria-label": "Sketch"}
+        sketch = (tag("p", {"class": "quiet"}, SKETCH), tag("div", view, picture))
+        yield section("sketch", "Sketch of the finished walls", *sketch)
         yield section("courses", "Course lines", course_tables(takeoff))
     if takeoff.order:
         tables = order_tables(takeoff.order, takeoff.job.output.display)
@@ -122,6 +129,7 @@ def _sections(takeoff: Takeoff, places: Sequence[Callout]) -> Iterator[Markup]:
         yield section("changes", "Changed cuts", changed)
     yield section("notices", "Notices", notices(takeoff, places))
     yield section("basis", "What the numbers rest on", basis(takeoff), tag("p", None, CAUTION))
+    yield section("appendix", APPENDIX, appendix(takeoff))
 
 
 def title_of(takeoff: Takeoff) -> str:
@@ -148,9 +156,10 @@ def _data(name: str) -> str:
 def _top(takeoff: Takeoff, name: str) -> Markup:
     about = takeoff.job.job
     links = [("summary", "Summary"), *((w.wall.id, wall_title(w)) for w in takeoff.walls)]
-    links += [("courses", "Course lines")] if takeoff.walls else []
+    links += [("sketch", "Sketch"), ("courses", "Course lines")] if takeoff.walls else []
     links += [("order", "Order and bid")] if takeoff.order else []
-    links += [("notices", f"Notices ({len(takeoff.notices)})"), ("basis", "Settings and cautions")]
+    links += [("notices", f"Notices ({len(takeoff.notices)})"), ("basis", "Basis and cautions")]
+    links += [("appendix", "Appendix")]
     lines = (
         tag("p", {"class": "quiet"}, legible(text)) for text in (about.company, about.note) if text
     )

@@ -1,4 +1,4 @@
-"""The report's tables of panels: by wall, by kind, and why no layout can use fewer."""
+"""The report's tables of panels: by wall, by kind, and how they lie."""
 
 from __future__ import annotations
 
@@ -13,7 +13,6 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.model.parts import product_name
 from dxf2veneer.textio.escaping import legible
-from dxf2veneer.wording import say
 from dxf2veneer.wording.blend import (
     COLOR_HEAD,
     boxes_line,
@@ -29,7 +28,6 @@ from dxf2veneer.wording.mitres import mitre_rows
 from dxf2veneer.wording.tolerance import tolerance_rows
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
-from dxf2veneer.writers.words import BOUND_WORDS
 
 _NOTE = (
     "A panel counts for the wall it is first cut for; share is what a wall would pay for if walls "
@@ -42,7 +40,7 @@ _NOTE = (
 
 
 def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
-    """Panels by wall, and for the whole job beside their lower bounds.
+    """Panels by wall, and for the whole job beside their lower bound.
 
     Args:
         takeoff: The takeoff.
@@ -57,19 +55,6 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
         "Panels and pieces",
         ("Kind", "Panels", "Pieces", "Length of pieces", "Crosscuts"),
         [_stock(kind, count, show) for kind, count in kinds],
-    )
-    why = [
-        (kind, BOUND_WORDS[b.by], str(b.units), say(b.why, show))
-        for kind, count in kinds
-        for b in count.bounds
-    ]
-    head = ("Kind", "By", "At least", "Why")
-    bounds = table(
-        "Fewest panels of each kind, flat ones beside so few corner panels",
-        head,
-        why,
-        words=2,
-        tail=1,
     )
     seen = joined(())
     if plan.look and plan.look.joints:
@@ -94,7 +79,7 @@ def panels(takeoff: Takeoff, plan: CoursePlan) -> Markup:
         above = ("What", "Found", "What to do, and where")
         seen = joined((seen, table("Edges that are off on site", above, places, words=1, tail=1)))
     note = tag("p", {"class": "quiet"}, _NOTE)
-    return joined((_by_wall(takeoff, plan), note, stock, bounds, seen))
+    return joined((_by_wall(takeoff, plan), note, stock, seen))
 
 
 def _colors(takeoff: Takeoff, plan: CoursePlan) -> Markup:

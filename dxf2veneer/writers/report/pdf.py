@@ -22,6 +22,7 @@ from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.writers.elevation.frame import Frame
 from dxf2veneer.writers.elevation.picture import elevation_svg, style_text
 from dxf2veneer.writers.markup import Markup, tag
+from dxf2veneer.writers.report.appendix import APPENDIX, appendix
 from dxf2veneer.writers.report.areas import tiles_of
 from dxf2veneer.writers.report.courses import course_tables
 from dxf2veneer.writers.report.legend import keys_of
@@ -74,6 +75,7 @@ def content_of(takeoff: Takeoff) -> dict[str, Any]:
     sections += [
         ("Notices", notices(takeoff, places)),
         ("What the numbers rest on", basis(takeoff)),
+        (APPENDIX, appendix(takeoff)),
     ]
     return {
         "title": title_of(takeoff),

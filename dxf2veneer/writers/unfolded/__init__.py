@@ -7,6 +7,7 @@ sketch.py   the strip as it may look when it is finished
 files.py    strips in a file, SVG or PNG
 """
 
-from dxf2veneer.writers.unfolded.files import write_sketch, write_unfolded
+from dxf2veneer.writers.unfolded.files import SKETCH, strips_svg, write_sketch, write_unfolded
+from dxf2veneer.writers.unfolded.sketch import sketched
 
-__all__ = ["write_sketch", "write_unfolded"]
+__all__ = ["SKETCH", "sketched", "strips_svg", "write_sketch", "write_unfolded"]

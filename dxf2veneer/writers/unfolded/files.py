@@ -35,6 +35,9 @@ _LETTER = 0.64
 _LEAST_WIDE = 24.0
 """Width of the picture in courses, however narrow its walls are."""
 
+_LEGIBLE = 12.0
+"""Height of a course on a page in pixels, at which the names of walls can be read."""
+
 _AROUND, _GAP = 3.0, 5.0
 """Margin round the picture and distance of its strips, in courses."""
 
@@ -72,7 +75,7 @@ def write_unfolded(takeoff: Takeoff, path: Path) -> None:
 
 
 def _write(takeoff: Takeoff, path: Path, draw: Draw, foot: str) -> None:
-    svg = strips_svg(takeoff, draw, foot)
+    svg = strips_svg(takeoff, draw, foot, alone=True)
     if path.suffix.lower() == ".png":
         content = (
             dots_of(svg, _DOTS) + BLANK_SEAL.encode()
@@ -83,13 +86,14 @@ def _write(takeoff: Takeoff, path: Path, draw: Draw, foot: str) -> None:
     write_whole(path, lambda draft: draft.write_bytes(content))
 
 
-def strips_svg(takeoff: Takeoff, draw: Draw, foot: str) -> Markup:
+def strips_svg(takeoff: Takeoff, draw: Draw, foot: str, *, alone: bool) -> Markup:
     """All strips one below the other.
 
     Args:
         takeoff: The takeoff.
         draw: Draws one wall.
         foot: A line under the picture.
+        alone: Whether it is for a file of its own, with its size, its style and the line.
 
     Returns:
         An element ``svg``; lengths in it are inches of the building.
@@ -110,20 +114,20 @@ def strips_svg(takeoff: Takeoff, draw: Draw, foot: str) -> Markup:
     alert = alert_words(takeoff)
     width = max(width, _LEAST_WIDE * course)
     scale = fitting_scale(width + 2 * around, top, _ROOM, display)
-    said = [f"{foot} {scale_words(scale, display)}.", alert]
+    said = [f"{foot} {scale_words(scale, display)}.", alert] if alone else []
     letters = math.floor(width / (_LETTER * 0.8 * course))
     words = [line for text in said for line in textwrap.wrap(text, letters)]
     whole = (width + 2 * around, top + 1.2 * course * max(0, len(words) - 1))
     for k, line in enumerate(words):
         at: dict[str, str | float | None] = {"x": around, "y": top - course + 1.2 * k * course}
         parts.append(tag("text", {**at, "font-size": 0.8 * course}, line))
-    about = {
-        "xmlns": "http://www.w3.org/2000/svg",
-        "class": "elevation",
-        "viewBox": f"0 0 {number(whole[0])} {number(whole[1])}",
-        "width": f"{number(whole[0] / scale * MM_PER_INCH)}mm",
-        "height": f"{number(whole[1] / scale * MM_PER_INCH)}mm",
-    }
+    about = {"class": "elevation", "viewBox": f"0 0 {number(whole[0])} {number(whole[1])}"}
+    if not alone:
+        label = {"role": "img", "aria-label": foot, "width": number(_LEGIBLE / course * whole[0])}
+        return tag("svg", about | label, *parts)
+    about["xmlns"] = "http://www.w3.org/2000/svg"
+    about["width"] = f"{number(whole[0] / scale * MM_PER_INCH)}mm"
+    about["height"] = f"{number(whole[1] / scale * MM_PER_INCH)}mm"
     paper = tag("rect", {"width": whole[0], "height": whole[1], "fill": "#ffffff"})
     title = tag("title", None, legible(takeoff.job.job.name) or "Walls unfolded")
     return tag("svg", about, title, tag("style", None, Markup(style_text())), paper, *parts)
