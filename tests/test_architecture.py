@@ -60,6 +60,7 @@ HOMES = {
     "tomlkit": ("config/toml_file.py", "config/toml_edit.py"),
     "werkzeug": ("page/server.py",),
     "typst": ("writers/typeset.py",),
+    "distributed": ("app/batch/spread.py",),
 }
 """Foreign library -> beginnings of the paths (within the package) that may import it."""
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, fields, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -94,6 +94,22 @@ class Outputs:
         views = (*self.unfolded, *self.sketches, *self.pictures)
         return iter((self.workbook, *self.overlays, *asked, *papers, *views))
 
+    def moved(self, place: Callable[[Path], Path]) -> Outputs:
+        """The same files elsewhere.
+
+        Args:
+            place: The new place of each.
+
+        Returns:
+            The files there.
+        """
+        there: dict[str, Any] = {}
+        for named in fields(self):
+            files = getattr(self, named.name)
+            is_list = isinstance(files, tuple)
+            there[named.name] = tuple(map(place, files)) if is_list else files and place(files)
+        return Outputs(**there)
+
 
 def outputs_of(asked: Asked) -> Outputs:
     """The output files of one takeoff over all drawings.
@@ -158,6 +174,20 @@ def outputs_of_each(asked: Asked) -> tuple[Outputs, ...]:
         )
         for stem in stems_of(asked.drawings)
     )
+
+
+def folders_of(asked: Asked, outputs: Iterable[Path]) -> tuple[Path, ...]:
+    """The folders in which a takeoff writes.
+
+    Args:
+        asked: Names the folder for pictures.
+        outputs: The files, but for pictures.
+
+    Returns:
+        Each folder once.
+    """
+    pictures = (asked.picture_folder,) if asked.picture_folder else ()
+    return tuple(dict.fromkeys((*(path.parent for path in outputs), *pictures)))
 
 
 def _tables(folder: Path | None, stem: str) -> tuple[Path, ...]:

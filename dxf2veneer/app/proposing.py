@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -20,6 +21,7 @@ from dxf2veneer.config.job import Job, with_settings
 from dxf2veneer.config.job_values import Window
 from dxf2veneer.drawing import forget
 from dxf2veneer.drawing.errors import DrawingError
+from dxf2veneer.textio.plain_files import read_plain, size_of
 
 if TYPE_CHECKING:
     from dxf2veneer.propose import Proposal
@@ -195,7 +197,7 @@ def see_if_small(path: Path, job: Job) -> Seen | None:
     Raises:
         DrawingError: The drawing has no such view.
     """
-    if path.stat().st_size > SECOND_LOOK_BYTES:
+    if (size_of(path) or 0) > SECOND_LOOK_BYTES:
         return None
     try:
         return see(path, job, most=SECOND_LOOK_SEGMENTS)
@@ -250,7 +252,7 @@ def write_proposal(
     from dxf2veneer.writers import proposal as writer
 
     proposal = seen.proposal
-    sha256 = hashlib.sha256(seen.path.read_bytes()).hexdigest()
+    sha256 = hashlib.sha256(read_plain(seen.path, sys.maxsize)).hexdigest()
     writings: tuple[tuple[Path | None, Callable[[Path], None]], ...] = (
         *also,
         (picture, partial(writer.write_picture, proposal, seen.scene, seen.path, job)),

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import dataclasses
 import logging
-import os
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -37,6 +36,7 @@ from dxf2veneer.config.job import Job
 from dxf2veneer.drawing import forget
 from dxf2veneer.geometry import Region
 from dxf2veneer.model import Drawing, Wall
+from dxf2veneer.textio.plain_files import size_of
 
 if TYPE_CHECKING:
     from dxf2veneer.propose.proposal import Outline
@@ -64,7 +64,7 @@ def second_look(
         Warnings with place and remedy; one note where the look was not possible.
     """
     path = Path(drawing.file)
-    if document is None and os.path.getsize(path) > SECOND_LOOK_BYTES:
+    if document is None and (size_of(path) or 0) > SECOND_LOOK_BYTES:
         why = message("second-look-large", megabytes=SECOND_LOOK_BYTES / 1e6)
         return [Notice("NOT_SEEN_WHOLE", why, drawing=drawing.index)]
     known = dataclasses.replace(

@@ -6,6 +6,7 @@ import logging
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
 
 from dxf2veneer.basics.messages import Message
 
@@ -19,6 +20,27 @@ def unwatched(step: Message) -> None:
     Args:
         step: What begins.
     """
+
+
+_WATCHED: ContextVar[Progress] = ContextVar("watched", default=unwatched)
+
+
+def watched() -> Progress:
+    """Who is given the steps of this process.
+
+    Returns:
+        What ``watch_steps`` was given; ``unwatched`` without it.
+    """
+    return _WATCHED.get()
+
+
+def watch_steps(progress: Progress) -> None:
+    """Have the steps of this process told from now on.
+
+    Args:
+        progress: Is given each step as it begins.
+    """
+    _WATCHED.set(progress)
 
 
 @contextmanager

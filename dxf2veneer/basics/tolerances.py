@@ -412,6 +412,8 @@ ARC_SAGITTA_IN = 0.005
 
 # ------------------------------------------------------------ running
 
+SCHEDULER_WAIT_S = 20.0
+"""How long a scheduler may take to answer, and its first worker to come."""
 WORKER_GRACE_S = 1.0
 """How long a worker process may take to end before it is killed: it takes away its drafts."""
 SAVE_QUIET_S = 0.1

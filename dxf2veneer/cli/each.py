@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from contextlib import closing, contextmanager
 from itertools import chain
 from pathlib import Path
@@ -24,7 +24,8 @@ from dxf2veneer.wording.cautions import CAUTION, UNCONFIRMED
 from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
-    from dxf2veneer.app.batch.each import Outcome
+    from dxf2veneer.app.batch.budget import Budget
+    from dxf2veneer.app.batch.each import Outcome, Task
 
 
 def take_each(
@@ -35,6 +36,8 @@ def take_each(
     workers: int | None,
     table_file: Path | None,
     again: bool,
+    scheduler: str | None,
+    budget: Budget,
 ) -> int:
     """Make the takeoffs and show the table.
 
@@ -45,14 +48,21 @@ def take_each(
         workers: Drawings at work at once; None for one on each core.
         table_file: Where to write the table as CSV too.
         again: Whether nothing counts as done.
+        scheduler: The address of a scheduler whose workers do it; None for this machine.
+        budget: What each drawing may take.
 
     Returns:
         The exit code.
-    """
-    from dxf2veneer.app.batch.each import take_off_each, tasks_of
-    from dxf2veneer.app.batch.record import NAME
-    from dxf2veneer.app.batch.workers import cores, ended_alike
 
+    Raises:
+        UsageError: Both workers and a scheduler are given.
+    """
+    from dxf2veneer.app.batch.each import tasks_of
+    from dxf2veneer.app.batch.record import NAME
+    from dxf2veneer.app.batch.workers import ended_alike
+
+    if scheduler and workers:
+        raise click.UsageError("--workers is for this machine; a scheduler's workers are its own")
     with in_one_line():
         job = job_asked(asked, each=True)
         _refuse_of_one(job)
@@ -67,7 +77,7 @@ def take_each(
             with (
                 ended_alike(),
                 _bar(len(tasks), quiet) as step,
-                closing(take_off_each(tasks, asked, job, workers=workers or cores())) as coming,
+                closing(_outcomes(tasks, asked, job, workers, scheduler, budget)) as coming,
             ):
                 for outcome in coming:
                     outcomes.append(outcome)
@@ -83,6 +93,25 @@ def take_each(
     _close(outcomes, asked, job, table_file, quiet)
     rows = [outcome.row for outcome in outcomes]
     return int(any(r.problem or r.errors or (strict and r.warnings) for r in rows))
+
+
+def _outcomes(
+    tasks: Sequence[Task],
+    asked: Asked,
+    job: Job,
+    workers: int | None,
+    scheduler: str | None,
+    budget: Budget,
+) -> Generator[Outcome]:
+    """What comes of each task, here or on other machines."""
+    from dxf2veneer.app.batch.each import take_off_each
+    from dxf2veneer.app.batch.workers import cores
+
+    if scheduler:
+        from dxf2veneer.app.batch.spread import spread
+
+        return spread(tasks, asked, job, address=scheduler, budget=budget)
+    return take_off_each(tasks, asked, job, workers=workers or cores(), budget=budget)
 
 
 @contextmanager

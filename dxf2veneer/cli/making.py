@@ -4,15 +4,17 @@ written."""
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from dxf2veneer.app.batch.budget import Budget, Ended
 from dxf2veneer.app.hand_changes import with_hand_changes
-from dxf2veneer.app.outputs import Asked, Outputs, as_made, outputs_of
+from dxf2veneer.app.outputs import Asked, Outputs, as_made, folders_of, outputs_of
 from dxf2veneer.app.sparing import spare, spare_folders
-from dxf2veneer.app.stages import Progress
+from dxf2veneer.app.stages import Progress, watched
 from dxf2veneer.app.writing import write_outputs
-from dxf2veneer.basics.messages import message
+from dxf2veneer.basics.messages import TakeoffError, message
 from dxf2veneer.cli.jobs import job_asked
 from dxf2veneer.config.job import Job
 
@@ -71,6 +73,45 @@ def made(
     spare(outputs, asked, job)
     write_outputs(result, asked.drawings, outputs, documents=documents, progress=progress)
     return result, outputs
+
+
+def made_within(asked: Asked, budget: Budget, progress: Progress) -> tuple[Takeoff, Outputs]:
+    """A takeoff, made and written within a budget.
+
+    Args:
+        asked: What the command was asked to read and write.
+        budget: What it may take; where that is bounded, it is made in a process of its own.
+        progress: Is given each step as it begins.
+
+    Returns:
+        The takeoff and its files.
+
+    Raises:
+        TakeoffError: As ``made``, or the budget does not suffice; nothing was written then.
+    """
+    if not budget.is_bounded:
+        return made(asked, progress)
+    from dxf2veneer.app.batch.each import why_ended
+    from dxf2veneer.app.batch.workers import pooled
+
+    _, outputs = prepared(asked)
+    bounded = replace(budget, folders=folders_of(asked, outputs))
+    ((_, result),) = pooled(_attempt, [asked], 1, bounded, progress)
+    if isinstance(result, Ended):
+        raise TakeoffError(why_ended(result, asked.drawings, budget))
+    if isinstance(result, TakeoffError):
+        raise result
+    return result
+
+
+def _attempt(asked: Asked) -> tuple[Takeoff, Outputs] | TakeoffError:
+    """A takeoff, made in this process; an error travels as a value."""
+    try:
+        return made(asked, watched())
+    except TakeoffError as error:
+        return error
+    except MemoryError:
+        return TakeoffError(message("memory-ran-out", file=", ".join(map(str, asked.drawings))))
 
 
 def _refuse_unknown_layers(result: Takeoff) -> None:

@@ -6,11 +6,12 @@ from pathlib import Path
 
 import click
 
+from dxf2veneer.app.batch.budget import Budget
 from dxf2veneer.app.outputs import Asked
 from dxf2veneer.app.writing import LateInterrupt
 from dxf2veneer.basics.notices import Level
 from dxf2veneer.cli.errors import INTERRUPTED, in_one_line
-from dxf2veneer.cli.making import made
+from dxf2veneer.cli.making import made_within
 from dxf2veneer.cli.options import FILE, takeoff_options
 from dxf2veneer.cli.showing import clear_line, report, speaker
 
@@ -32,6 +33,24 @@ from dxf2veneer.cli.showing import clear_line, report, speaker
     "[default: one for each core]",
 )
 @click.option(
+    "--scheduler",
+    metavar="ADDRESS",
+    help="with --each: drawings are sent to the workers of this dask scheduler, such as "
+    "tcp://10.0.0.5:8786, and their outputs come back",
+)
+@click.option(
+    "--limit-seconds",
+    type=click.FloatRange(min=0, min_open=True),
+    metavar="N",
+    help="give a drawing up that takes longer; with --each it costs that drawing alone",
+)
+@click.option(
+    "--limit-memory",
+    type=click.IntRange(min=1),
+    metavar="MB",
+    help="the same for memory, in megabytes, where the system can bound it",
+)
+@click.option(
     "--table",
     "table_file",
     type=FILE,
@@ -47,6 +66,9 @@ def takeoff(
     workers: int | None,
     table_file: Path | None,
     again: bool,
+    scheduler: str | None,
+    limit_seconds: float | None,
+    limit_memory: int | None,
 ) -> None:
     """Measure the walls of one or more drawings and lay out their courses.
 
@@ -56,6 +78,7 @@ def takeoff(
     with --each there is one for every drawing.
     """
     exit_with = click.get_current_context().exit
+    budget = Budget(limit_seconds, limit_memory)
     if each:
         from dxf2veneer.cli.each import take_each
 
@@ -67,22 +90,25 @@ def takeoff(
                 workers=workers,
                 table_file=table_file,
                 again=again,
+                scheduler=scheduler,
+                budget=budget,
             )
         )
-    for name, given in (("--workers", workers), ("--table", table_file), ("--again", again)):
+    of_each = {"--workers": workers, "--table": table_file, "--again": again}
+    for name, given in (of_each | {"--scheduler": scheduler}).items():
         if given:
             raise click.UsageError(
                 f"{name} is for drawings that are jobs of their own; add --each, or leave it out"
             )
-    exit_with(_take_one(asked, quiet=quiet, strict=strict))
+    exit_with(_take_one(asked, budget, quiet=quiet, strict=strict))
 
 
-def _take_one(asked: Asked, *, quiet: bool, strict: bool) -> int:
+def _take_one(asked: Asked, budget: Budget, *, quiet: bool, strict: bool) -> int:
     """Make and write one takeoff and show it; the exit code."""
     written = False
     try:
         with in_one_line():
-            result, outputs = made(asked, speaker(quiet))
+            result, outputs = made_within(asked, budget, speaker(quiet))
         written = True
         report(result, outputs, quiet=quiet)
     except KeyboardInterrupt as interrupt:

@@ -12,6 +12,8 @@ import stat
 from io import BufferedReader
 from pathlib import Path
 
+from dxf2veneer.textio.sent import sent
+
 LONGEST_NAME = 255
 """Most bytes of one name of a folder or file (NAME_MAX of ext4, APFS, NTFS)."""
 LARGEST = 64_000_000
@@ -99,10 +101,31 @@ def read_plain(path: Path, most: int = LARGEST) -> bytes:
         TooLargeError: It is larger.
         OSError: It can't be read, or has a name that no file can have.
     """
+    content = sent(path)
+    if content is not None:
+        return content
     with open_plain(path) as file:
         if os.fstat(file.fileno()).st_size > most:
             raise TooLargeError(errno.EFBIG, f"it is larger than {most / 1e6:g} MB", str(path))
         return file.read()
+
+
+def size_of(path: Path) -> int | None:
+    """How large an input is.
+
+    Args:
+        path: The file.
+
+    Returns:
+        Its bytes; None where no plain file is there.
+    """
+    try:
+        content = sent(path)
+    except FileNotFoundError:
+        return None
+    if content is not None:
+        return len(content)
+    return path.stat().st_size if path.is_file() else None
 
 
 _NO_WAITING = getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)

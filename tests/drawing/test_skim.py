@@ -369,11 +369,11 @@ def test_whole_drawing_is_read_once(content, overlay_only, reads, tmp_path, monk
     path.write_bytes(content(drawn()))
     wholes = []
 
-    def whole(name, *others):
-        wholes.append(name)
-        return ezdxf.readfile(name, *others)
+    def whole(*given, read=source.document_in):
+        wholes.append(given)
+        return read(*given)
 
-    monkeypatch.setattr(source, "readfile", whole)
+    monkeypatch.setattr(source, "document_in", whole)
     kept = {}
     takeoff = take_off([path], asked, keep=kept.__setitem__)
     assert set(kept) == (set() if overlay_only else {path})
@@ -389,11 +389,11 @@ def test_the_command_reads_a_binary_drawing_once(each, tmp_path, monkeypatch):
     path.write_bytes(binary_of(drawn()))
     wholes = []
 
-    def whole(name, *others):
-        wholes.append(name)
-        return ezdxf.readfile(name, *others)
+    def whole(*given, read=source.document_in):
+        wholes.append(given)
+        return read(*given)
 
-    monkeypatch.setattr(source, "readfile", whole)
+    monkeypatch.setattr(source, "document_in", whole)
     options = [
         "--wall-layer",
         "A-WALL",

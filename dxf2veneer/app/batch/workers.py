@@ -1,14 +1,16 @@
 """A pool of worker processes, each of which works on one task at a time.
 
 No more tasks are in flight than there are workers, so that memory is bounded by what those tasks
-need. A process that dies (for lack of memory, say) costs the task it works on and no other.
+need. A process that dies (for lack of memory, say) or that takes longer than its budget costs the
+task it works on and no other.
 
       tasks --> hand out --> pipe --> worker (a process): work(task) --.
                    ^                                                   |
                    '------- log, outcome, or the pipe's end <----------'
 
-What a worker logs comes through the same pipe and is logged here. On an interrupt the workers are
-asked to end (they take away what they were writing), and killed after a moment if they don't.
+What a worker logs, and each step that it begins, comes through the same pipe. On an interrupt the
+workers are asked to end (they take away what they were writing), and killed after a moment if they
+don't.
 """
 
 from __future__ import annotations
@@ -27,10 +29,14 @@ from dataclasses import dataclass
 from itertools import islice
 from logging.handlers import QueueHandler
 from multiprocessing.connection import Connection, wait
-from typing import Any, NamedTuple, TypeVar, cast
+from typing import Any, Literal, NamedTuple, TypeVar, cast
 
+from dxf2veneer.app.batch.budget import Budget, Ended, keep_to
+from dxf2veneer.app.stages import Progress, unwatched, watch_steps
+from dxf2veneer.basics.messages import Message
 from dxf2veneer.basics.tolerances import WORKER_GRACE_S
 
+_BOUNDLESS = Budget()
 T = TypeVar("T")
 R = TypeVar("R")
 
@@ -50,19 +56,27 @@ def cores() -> int:
 
 
 def pooled(
-    work: Callable[[T], R], tasks: Iterable[T], workers: int
-) -> Generator[tuple[T, R | None]]:
+    work: Callable[[T], R],
+    tasks: Iterable[T],
+    workers: int,
+    budget: Budget = _BOUNDLESS,
+    progress: Progress = unwatched,
+) -> Generator[tuple[T, R | Ended]]:
     """Each task with what ``work`` makes of it, as they are done.
 
     Args:
         work: Works on one task; it, tasks and outcomes must be picklable.
         tasks: Are taken one by one, no sooner than a worker is free.
-        workers: Number of processes; with one the work is done in this process.
+        workers: Number of processes; with one the work is done in this process, if it is not
+            bounded.
+        budget: What the work on each task may take.
+        progress: Is given each step that a worker process begins.
 
     Returns:
-        Tasks and outcomes in the order in which they are done; None where the process died.
+        Tasks and outcomes in the order in which they are done; ``Ended`` where the process died or
+        was ended.
     """
-    if workers == 1:
+    if workers == 1 and not budget.is_bounded:
         yield from ((task, work(task)) for task in tasks)
         return
     waiting = iter(tasks)
@@ -71,7 +85,7 @@ def pooled(
 
     def hand_out(task: T, worker: _Worker | None = None) -> None:
         if worker is None:
-            worker = _Worker(work)
+            worker = _Worker(work, budget)
             opened.append(worker)
         worker.begin(task)
         busy[worker.pipe] = worker, task
@@ -80,19 +94,31 @@ def pooled(
         for task in islice(waiting, workers):
             hand_out(task)
         while busy:
-            for pipe in cast("list[Connection]", wait(list(busy))):
+            ready = cast("list[Connection]", wait(list(busy), _patience(busy.values())))
+            late = [pipe for pipe, (worker, _) in busy.items() if worker.is_late]
+            for pipe in dict.fromkeys((*ready, *late)):
                 worker, task = busy[pipe]
-                received = worker.received()
+                received = worker.received() if pipe in ready else worker.ended("time")
                 if isinstance(received, logging.LogRecord):
                     logging.getLogger(received.name).handle(received)
+                    continue
+                if isinstance(received, Message):
+                    worker.step = received
+                    progress(received)
                     continue
                 del busy[pipe]
                 for following in islice(waiting, 1):
                     hand_out(following, None if worker.lost else worker)
-                yield task, received and received.value
+                yield task, received.value if isinstance(received, _Done) else received
     finally:
         with deaf():
             _end(opened)
+
+
+def _patience(busy: Iterable[tuple[_Worker, Any]]) -> float | None:
+    """Seconds until the first worker is late; None where there is no hurry."""
+    until = [worker.until for worker, _ in busy if worker.until is not None]
+    return max(0.0, min(until) - time.monotonic()) if until else None
 
 
 class _Done(NamedTuple):
@@ -108,15 +134,20 @@ class _Manner:
     collect: tuple[int, int, int]
     """How often memory is searched for cycles."""
     log_level: int
+    budget: Budget
 
 
 class _Worker:
     """One process and the pipe to it."""
 
-    def __init__(self, work: Callable[[Any], Any]) -> None:
+    def __init__(self, work: Callable[[Any], Any], budget: Budget) -> None:
         self.pipe, far = _SPAWN.Pipe()
         self.lost = False
-        manner = _Manner(gc.get_threshold(), logging.getLogger(_ROOT).getEffectiveLevel())
+        self.step: Message | None = None
+        self.until: float | None = None
+        self._budget = budget
+        level = logging.getLogger(_ROOT).getEffectiveLevel()
+        manner = _Manner(gc.get_threshold(), level, budget)
         self.process = _SPAWN.Process(target=_live, args=(far, work, manner), daemon=True)
         with deaf():  # the process is born deaf too, so that Ctrl-C reaches this one alone
             self.process.start()
@@ -124,17 +155,31 @@ class _Worker:
 
     def begin(self, task: object) -> None:
         """Hand a task to the process. If it is dead, the outcome will tell."""
+        self.step = None
+        if self._budget.seconds is not None:
+            self.until = time.monotonic() + self._budget.seconds
         with suppress(OSError):
             self.pipe.send(task)
 
-    def received(self) -> logging.LogRecord | _Done | None:
-        """A line of the log, or what the work came to; None, and the worker is lost, where the
-        process died over it."""
+    @property
+    def is_late(self) -> bool:
+        """Whether its time is up."""
+        return self.until is not None and time.monotonic() >= self.until
+
+    def received(self) -> logging.LogRecord | Message | _Done | Ended:
+        """A line of the log, a step, or what the work came to; where the process died over it, the
+        worker is lost."""
         try:
-            return cast("logging.LogRecord | _Done", self.pipe.recv())
+            return cast("logging.LogRecord | Message | _Done", self.pipe.recv())
         except (EOFError, OSError):
-            self.lost = True
-            return None
+            return self.ended("died" if self._budget.megabytes is None else "memory")
+
+    def ended(self, why: Literal["died", "time", "memory"]) -> Ended:
+        """Its work comes to nothing; the process is ended if it lives."""
+        self.lost = True
+        with deaf():
+            _end([self])
+        return Ended(why, self.step)
 
 
 class _PipeHandler(QueueHandler):
@@ -152,6 +197,8 @@ def _live(pipe: Connection, work: Callable[[Any], Any], manner: _Manner) -> None
     root = logging.getLogger(_ROOT)
     root.setLevel(manner.log_level)
     root.addHandler(_PipeHandler(cast("Any", pipe)))
+    watch_steps(pipe.send)
+    keep_to(manner.budget)
     # an exception, so that drafts are taken away
     signal.signal(signal.SIGTERM, lambda *_: sys.exit())
     with suppress(EOFError, OSError):

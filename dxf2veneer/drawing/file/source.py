@@ -14,8 +14,11 @@ from pathlib import Path
 
 from ezdxf import recover
 from ezdxf.document import Drawing as Document
-from ezdxf.filemanagement import readfile
+from ezdxf.filemanagement import dxf_stream_info, read
 from ezdxf.lldxf.const import DXFError
+from ezdxf.lldxf.tagger import binary_tags_loader
+from ezdxf.lldxf.validator import is_dxf_stream
+from ezdxf.tools.codepage import is_supported_encoding
 
 from dxf2veneer.basics.messages import Message, TakeoffError, message
 from dxf2veneer.basics.tolerances import LIBRARY_TEXT_LETTERS
@@ -141,9 +144,9 @@ def _whole(
 ) -> tuple[Document, Message | None, bool]:
     """The whole document, what was repaired, and whether it is the file as it stands."""
     try:
-        return _usable(readfile(path, encoding)), _repeated(content), True
-    except OSError:
-        raise DrawingError.of(path, message("not-dxf")) from None
+        return _usable(document_in(content, encoding)), _repeated(content), True
+    except DrawingError as error:
+        raise DrawingError.of(path, error.message) from None
     except _DAMAGE as error:
         reason = _reason(error)
     if is_binary(content):
@@ -158,6 +161,34 @@ def _whole(
         "file-repaired", reason=reason, n=len(repairs), first=tuple(repairs[:_NAMED_REPAIRS])
     )
     return document, done, False
+
+
+def document_in(content: bytes, encoding: str | None) -> Document:
+    """The whole document of a file, text or binary, as the library's ``readfile`` makes it.
+
+    Args:
+        content: The file's bytes.
+        encoding: Code page of a text file, instead of the one it declares.
+
+    Returns:
+        The library's document. Whatever the library raises on damaged content comes through.
+
+    Raises:
+        DrawingError: It is no DXF file.
+    """
+    if is_binary(content):
+        return Document.load(binary_tags_loader(content, errors="surrogateescape"))
+
+    def text(page: str, errors: str) -> io.TextIOWrapper:
+        return io.TextIOWrapper(io.BytesIO(content), page, errors)
+
+    if not is_dxf_stream(text("utf-8", "ignore")):
+        raise DrawingError(message("not-dxf"))
+    page = encoding or dxf_stream_info(text("utf-8", "ignore")).encoding
+    document = read(text(page, "surrogateescape"))
+    if encoding is not None and is_supported_encoding(encoding):
+        document.encoding = encoding
+    return document
 
 
 def _usable(document: Document) -> Document:

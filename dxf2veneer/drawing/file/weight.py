@@ -15,7 +15,7 @@ from dxf2veneer.basics.messages import message
 from dxf2veneer.config.limits import Limits
 from dxf2veneer.drawing.errors import DrawingError
 from dxf2veneer.drawing.file.form import is_binary
-from dxf2veneer.textio.plain_files import name_fault
+from dxf2veneer.textio.plain_files import name_fault, size_of
 
 _LEAST_BYTES = 10
 """Bytes of a point in a text file: two codes of two digits, two of one, four line ends."""
@@ -46,7 +46,7 @@ def refuse_large(path: Path, limits: Limits) -> None:
         raise DrawingError.of(path, message("file-unreadable", reason=fault))
     if path.exists() and not path.is_file() and not path.is_dir():
         raise DrawingError.of(path, message("no-plain-file"))
-    size = path.stat().st_size if path.is_file() else 0
+    size = size_of(path) or 0
     if size > limits.megabytes * 1_000_000:
         why = message("file-too-large", megabytes=size / 1e6, most=limits.megabytes)
         raise DrawingError.of(path, why)

@@ -47,6 +47,15 @@ def _fault(values: Mapping[str, Value], words: Words) -> str:
     )
 
 
+def _worker_lost(values: Mapping[str, Value], words: Words) -> str:
+    step, most = values["step"], values["megabytes"]
+    at = f"; it was {words.show(step)}" if step else ""
+    lack = "perhaps for lack of memory: try it with --workers 1"
+    why = f"it may take {most:,} MB (--limit-memory)" if most else lack
+    files = f"{words.show(values['files'])} ({values['size']:.3f} MB)"
+    return f"{files}: the process that worked on it ended early{at}; {why}"
+
+
 _UNCHANGED = "what stood there before is unchanged"
 
 SENTENCES: dict[str, Sentence] = {
@@ -141,9 +150,28 @@ SENTENCES: dict[str, Sentence] = {
     ),
     # a batch of drawings
     "record-not-kept": "can't keep the record in {folder}: {why}",
-    "worker-lost": (
-        "{file}: the process that worked on it ended early, perhaps for lack of memory; "
-        "try it with --workers 1"
+    "worker-lost": _worker_lost,
+    "memory-ran-out": (
+        "{file}: the memory ran out; work on fewer drawings at once (--workers), raise "
+        "--limit-memory where it is given, or split the drawing"
+    ),
+    "over-time": (
+        "{files} ({size:.3f} MB): not done after {seconds:plain} s{step:after; it was }; raise "
+        "--limit-seconds, or look whether the drawing holds what no building has"
+    ),
+    "scheduler-not-installed": (
+        '--scheduler: other machines need an optional extra: pip install "dxf2veneer[distributed]"'
+    ),
+    "scheduler-silent": (
+        "--scheduler {address}: no scheduler answers there ({why}); start one with: dask scheduler"
+    ),
+    "scheduler-no-workers": (
+        "--scheduler {address}: it has no worker after {seconds:plain} s; start some with: "
+        "dask worker {address} --nthreads 1"
+    ),
+    "scheduler-other-version": (
+        "--scheduler {address}: the worker at {worker} has {found}, not dxf2veneer {version}; "
+        "install the same there"
     ),
     "fault": _fault,
     # a watch over drawings

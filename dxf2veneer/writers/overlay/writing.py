@@ -10,6 +10,7 @@ The source is only read. What is written twice is byte for byte the same.
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
@@ -26,6 +27,7 @@ from dxf2veneer.drawing.file.form import is_binary
 from dxf2veneer.drawing.file.nearby import written_near
 from dxf2veneer.drawing.file.source import open_source
 from dxf2veneer.model import Drawing, Takeoff
+from dxf2veneer.textio.plain_files import read_plain, size_of
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.writers.overlay.content import draw
 from dxf2veneer.writers.overlay.copy import (
@@ -104,7 +106,7 @@ def write_drawn(
         raise OverlayError(message("overlay-over-drawing", file=str(path)))
     job = takeoff.job
     names = list(layer_names(job.output.layer_prefix, looks).values())
-    content = source.read_bytes() if source.is_file() else b""
+    content = read_plain(source, sys.maxsize) if size_of(source) is not None else b""
     base = _base(takeoff, drawing, source, content, document, names)
     check_names(base.doc, source, job.output.layer_prefix, names)
     try:
