@@ -1,7 +1,7 @@
 """Inputs that come from another machine, as bytes under the paths by which they were named.
 
-Where a drawing is taken off on another machine (``app/batch/spread.py``), nothing else is there to be
-read. ``plain_files.py`` looks here first, so that readers see no difference.
+Where a drawing is taken off on another machine (``app/batch/spread.py``), nothing else is there to
+be read. ``plain_files.py`` looks here first, so that readers see no difference.
 """
 
 from __future__ import annotations
