@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 from builders import JOB, PRODUCT
 
+from dxf2veneer.config.basis import BasisKind
 from dxf2veneer.config.bidding import ItemAllowance
 from dxf2veneer.config.blend import Blend, Color, as_wall_shares
 from dxf2veneer.config.charges import Charge
 from dxf2veneer.config.job import with_settings
+from dxf2veneer.config.product import SECTIONS, load_product
+from dxf2veneer.config.settings import described
 from dxf2veneer.config.tasks import Task
 from dxf2veneer.model import PanelEstimate
 from dxf2veneer.order.assumptions import assumptions
 from dxf2veneer.wording.setting_values import setting_value_text
+from dxf2veneer.writers.basis import check_line, to_check
 
 CHANGE_NO_NUMBER = (
     "job.",
@@ -91,3 +96,58 @@ def test_shares_of_colors_are_listed_where_the_product_has_several():
     }
     assert found["blend.colors"] == "Buff 62.5 %, Tan 37.5 %"
     assert found["plan.blend"] == "FRONT: Tan 100 %"
+
+
+def every(**changes):
+    job = with_settings(JOB, **changes)
+    return {a.key: a for a in assumptions(job, load_product(), (), (), PanelEstimate((), 10.0))}
+
+
+def test_every_value_that_a_number_may_hang_on_says_what_it_rests_on():
+    without = [key for key, a in every().items() if a.basis is None and a.value not in (None, ())]
+    assert without == []
+
+
+def test_every_number_of_the_product_is_listed():
+    numbers = {
+        f"{section}.{name}"
+        for section, owner in SECTIONS.items()
+        for name, _, _ in described(owner)
+        if section not in ("product", "blend")
+    }
+    assert numbers - set(every()) == set()
+    for key in ("corner.unequal", "corner.vary", "wrb.lap_level", "starter_fastener.spacing",
+                "adhesive.spacing", "lath.margin"):  # fmt: skip
+        assert every()[key].basis, key
+
+
+def test_goods_that_are_not_ordered_are_not_listed():
+    job, estimate = JOB, PanelEstimate((), 10.0)
+    some = assumptions(job, load_product(), (), (), estimate, goods={"flat_panel"})
+    keys = {a.key.partition(".")[0] for a in some}
+    assert "flat_panel" in keys and "lath" not in keys
+
+
+def test_what_is_given_rests_on_the_giver_and_a_published_rule_on_its_source():
+    found = every(plan__kerf=0.1, deduction__rule="block")
+    kinds = {key: found[key].basis.kind for key in ("plan.kerf", "labour.flat", "wrb.lap_level")}
+    assert kinds == {
+        "plan.kerf": BasisKind.GIVEN,
+        "labour.flat": BasisKind.INVENTED,
+        "wrb.lap_level": BasisKind.PUBLISHED,
+    }
+    assert "p. 123" in found["deduction.threshold_sqft"].basis.note
+
+
+def test_what_to_check_first_is_listed_with_the_weakest_ground_first():
+    took = SimpleNamespace(job=JOB, assumptions=tuple(every(plan__kerf=0.1).values()))
+    groups = to_check(took)
+    assert [g.kind for g in groups] == [k for k in BasisKind if k is not BasisKind.GIVEN]
+    assert groups[0].kind is BasisKind.INVENTED
+    invented = {a.key for a in groups[0].of}
+    assert {"flat_panel.weight", "labour.flat"} <= invented
+    assert "plan.kerf" not in {a.key for g in groups for a in g.of}
+    assert "flat_panel.weight 48" in groups[0].values("imperial")
+    assert check_line(took).startswith(f"Check before you rely on it: of the values behind the "
+                                       f"numbers, {len(invented)} invented")  # fmt: skip
+    assert check_line(SimpleNamespace(job=JOB, assumptions=())) == ""

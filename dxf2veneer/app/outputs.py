@@ -22,6 +22,7 @@ TABLES = (
     "phase-shares",
     "notices",
     "assumptions",
+    "cautions",
     "changed-cuts",
 )
 """Tables of the estimate that become a file each."""

@@ -19,7 +19,9 @@ from dxf2veneer.app.stages import Progress, timed, unwatched
 from dxf2veneer.basics.messages import Length, Message, message
 from dxf2veneer.basics.notices import Level, Notice, gathered
 from dxf2veneer.config.errors import SettingsError
+from dxf2veneer.config.goods import ITEMS
 from dxf2veneer.config.job import Job
+from dxf2veneer.config.layer_names import prefix_amiss
 from dxf2veneer.config.product import Product, load_product
 from dxf2veneer.config.site_file import SiteSheet, load_site
 from dxf2veneer.drawing import DrawingError, UnitMissingError, forget, load_drawing
@@ -279,6 +281,7 @@ def _checked(
             ordered.priced_on,
             laid.parts,
             laid.walls,
+            {ITEMS[line.item_key].section for line in ordered.lines},
         ),
         order=ordered,
         shares=shares,
@@ -297,7 +300,7 @@ def _checked(
         *ordered.notices,
         *differences,
     ]
-    notices += _of_proposal(takeoff)
+    notices += [*_of_proposal(takeoff), *_of_layer_names(job)]
     listed = gathered(sorted(notices, key=_rank), job.limits.notices)
     return dataclasses.replace(takeoff, notices=tuple(listed))
 
@@ -342,6 +345,12 @@ def _of_proposal(takeoff: Takeoff) -> list[Notice]:
         counts = message("sides-unmarked", sides=len(edges), walls=len(takeoff.walls))
         found.append(Notice("SIDES_UNMARKED", counts))
     return found
+
+
+def _of_layer_names(job: Job) -> list[Notice]:
+    """What there is to say of the overlay's layer names."""
+    amiss = prefix_amiss(job.output.layer_prefix)
+    return [] if amiss is None else [Notice("LAYER_PREFIX_FORM", amiss)]
 
 
 def _rank(notice: Notice) -> tuple[int, int, str, tuple[float, float]]:

@@ -109,6 +109,7 @@ CATALOG: dict[str, Level] = {
     "BLEND_UNEVEN": _W,
     "ORDER_BY_AREA": _I,
     "GOODS_GENERIC": _I,
+    "LAYER_PREFIX_FORM": _W,
     "FEW_STUDS": _I,
     "PRICE_MISSING": _W,
     "PRICE_OF_PRODUCT": _W,

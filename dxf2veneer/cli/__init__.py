@@ -4,7 +4,8 @@ Exit codes: 0 done; 1 a drawing that can't be used, an error among the notices, 
 --strict; 2 wrong use; 130 interrupted (watch, which only an interrupt ends: 0).
 
     propose_command.py, confirm_command.py, takeoff_command.py, watch_command.py,
-    layers_command.py, advise_command.py, compare_command.py, site_command.py, job_command.py
+    layers_command.py, advise_command.py, compare_command.py, site_command.py, job_command.py,
+    product_command.py
         each.py       takeoff --each: every drawing a job of its own
         making.py     a takeoff made and written; jobs.py its job; options.py its options
         showing.py    steps, notices and summary on the terminal; terminal.py their lines
@@ -25,6 +26,7 @@ from dxf2veneer.cli.confirm_command import confirm
 from dxf2veneer.cli.errors import Commands, open_log
 from dxf2veneer.cli.job_command import job
 from dxf2veneer.cli.layers_command import layers
+from dxf2veneer.cli.product_command import product
 from dxf2veneer.cli.propose_command import propose
 from dxf2veneer.cli.site_command import site
 from dxf2veneer.cli.takeoff_command import takeoff
@@ -49,5 +51,5 @@ def main(ctx: click.Context, debug: bool) -> None:
     open_log(ctx, debug)
 
 
-for command in (propose, confirm, layers, advise, takeoff, compare, watch, site, job):
+for command in (propose, confirm, layers, advise, takeoff, compare, watch, site, job, product):
     main.add_command(command)

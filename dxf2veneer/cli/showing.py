@@ -13,7 +13,7 @@ from dxf2veneer.app.stages import Progress
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.notices import Level
 from dxf2veneer.wording import say
-from dxf2veneer.wording.cautions import CAUTION
+from dxf2veneer.wording.cautions import BRIEF, CAUTION
 from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
@@ -83,6 +83,7 @@ def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
     for change in result.hand_changes:
         click.echo(safe(_hand_change(change)))
     click.echo(safe("Written: " + ", ".join(str(p) for p in outputs)))
+    click.echo(" ".join(BRIEF))
     click.echo(CAUTION)
 
 

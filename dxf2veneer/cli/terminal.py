@@ -23,8 +23,10 @@ from dxf2veneer.wording.measures import (
     millimeters,
 )
 from dxf2veneer.wording.mitres import mitre_line
+from dxf2veneer.wording.rules import WHOSE_RULES
 from dxf2veneer.wording.table import safe, table
 from dxf2veneer.wording.tolerance import tolerance_line
+from dxf2veneer.writers.basis import check_line
 from dxf2veneer.writers.words import by_area_words
 
 if TYPE_CHECKING:
@@ -66,6 +68,14 @@ def summary(takeoff: Takeoff) -> Iterator[str]:
     yield from _choices(takeoff)
     if takeoff.changes:
         yield from change_lines(takeoff.changes)
+    for product in takeoff.products:
+        if product.file is None:
+            yield (
+                f"{product.product.name}: its sizes, packages and weights are invented; name your "
+                "own with --product FILE (dxf2veneer product new FILE writes one to fill in)"
+            )
+    if line := check_line(takeoff):
+        yield f"{line} (sheet Assumptions names them)"
     yield "Notices: " + ", ".join(
         f"{count} {level}" for level, count in count_by_level(takeoff.notices).items()
     )
@@ -182,7 +192,7 @@ def _panels(takeoff: Takeoff) -> Iterator[str]:
         yield tolerance_line(plan, plan.tolerance, takeoff.job.output.display)
     pieces = f"Pieces: {plan.flat.pieces + plan.corner.pieces}, {plan.cuts} crosscuts"
     if not plan.breaks:
-        yield f"{pieces}; every rule of laying is kept"
+        yield f"{pieces}; every rule of laying is kept ({WHOSE_RULES})"
         return
     states: tuple[RuleState, ...] = ("broken", "forced", "as laid")
     found = {s: [b.rule for b in plan.breaks if b.state == s] for s in states}

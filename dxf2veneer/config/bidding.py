@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from dxf2veneer.config.additions import Addition, as_additions
-from dxf2veneer.config.basis import OWN, Basis, BasisKind
+from dxf2veneer.config.basis import INVENTED, OWN, Basis, BasisKind
 from dxf2veneer.config.charges import Charge, as_charges
 from dxf2veneer.config.checks import (
     as_choice,
@@ -254,24 +254,29 @@ class Labour:
         "metric (square meters, meters); without it the units of [output] display in the job file",
         as_choice("imperial", "metric"),
         '"metric"',
+        basis=OWN,
     )
-    flat: float = setting(0.1, "hours to lay a flat piece", as_number(0.0, 100.0), "0.1", basis=OWN)
+    flat: float = setting(
+        0.1, "hours to lay a flat piece", as_number(0.0, 100.0), "0.1", basis=INVENTED
+    )
     corner: float = setting(
-        0.15, "hours to lay a corner piece", as_number(0.0, 100.0), "0.15", basis=OWN
+        0.15, "hours to lay a corner piece", as_number(0.0, 100.0), "0.15", basis=INVENTED
     )
-    cut: float = setting(0.05, "hours for a crosscut", as_number(0.0, 100.0), "0.05", basis=OWN)
+    cut: float = setting(
+        0.05, "hours for a crosscut", as_number(0.0, 100.0), "0.05", basis=INVENTED
+    )
     partial: float = setting(
         0.15,
         "hours more for a ripped or glued piece",
         as_number(0.0, 100.0),
         "0.15",
-        basis=OWN,
+        basis=INVENTED,
     )
     opening: float = setting(
-        0.5, "hours more at an opening", as_number(0.0, 100.0), "0.5", basis=OWN
+        0.5, "hours more at an opening", as_number(0.0, 100.0), "0.5", basis=INVENTED
     )
     stone: float = setting(
-        0.2, "hours to set a cap or trim stone", as_number(0.0, 100.0), "0.2", basis=OWN
+        0.2, "hours to set a cap or trim stone", as_number(0.0, 100.0), "0.2", basis=INVENTED
     )
     layout: float | None = setting(
         None, f"hours to lay out a {_AREA} of net area; {_ASKED}", _HOURS, "0.005"

@@ -15,7 +15,7 @@ from typing import Any, Literal
 from dxf2veneer.basics.messages import message
 from dxf2veneer.config.advice import Advising
 from dxf2veneer.config.aims import AIMS, Replaced, settle
-from dxf2veneer.config.basis import OWN, Basis, BasisKind
+from dxf2veneer.config.basis import GIVEN, OWN, Basis, BasisKind
 from dxf2veneer.config.bidding import AlternateChoice, Bid, Labour, Ordering
 from dxf2veneer.config.blend import WallShare, as_wall_shares
 from dxf2veneer.config.checks import (
@@ -94,31 +94,31 @@ class Layers:
         (),
         "lines along vertical edges that are outside corners",
         as_names,
-        '["V-CORN-OUTS"]',
+        '["A-ELEV-CORN-OUTS"]',
         option="outside-corner-layer",
     )
     inside_corner: tuple[str, ...] = setting(
         (),
         "lines along vertical edges that are inside corners",
         as_names,
-        '["V-CORN-INSD"]',
+        '["A-ELEV-CORN-INSD"]',
         option="inside-corner-layer",
     )
     bay: tuple[str, ...] = setting(
         (),
         "lines along vertical edges that are bay corners: the panels of both walls are mitred",
         as_names,
-        '["V-CORN-BAYS"]',
+        '["A-ELEV-CORN-BAYS"]',
         option="bay-layer",
     )
     cap: tuple[str, ...] = setting(
-        (), "lines along the top of capped veneer", as_names, '["V-CAPS"]', option="cap-layer"
+        (), "lines along the top of capped veneer", as_names, '["A-ELEV-CAPS"]', option="cap-layer"
     )
     level: tuple[str, ...] = setting(
         (),
         "level lines that tie the courses of several walls together",
         as_names,
-        '["V-LEVL"]',
+        '["A-ELEV-LEVL"]',
         option="level-layer",
     )
     wall_mark: tuple[str, ...] = setting(
@@ -126,18 +126,18 @@ class Layers:
         "points, texts or block references, each in an outline that is a wall; other outlines are "
         "none",
         as_names,
-        '["V-MARK-WALL"]',
+        '["A-ELEV-MARK-WALL"]',
         option="wall-mark-layer",
     )
     opening_mark: tuple[str, ...] = setting(
         (),
         "points, texts or block references, each in a face between lines that is an opening",
         as_names,
-        '["V-MARK-OPNG"]',
+        '["A-ELEV-MARK-OPNG"]',
         option="opening-mark-layer",
     )
     name: tuple[str, ...] = setting(
-        (), "texts that name the wall they lie in", as_names, '["V-NAME"]', option="name-layer"
+        (), "texts that name the wall they lie in", as_names, '["A-ELEV-IDEN"]', option="name-layer"
     )
 
 
@@ -614,7 +614,8 @@ class ProductChoice:
 
     file: str | None = setting(
         None,
-        "product file, from the job file's folder; without one a generic panel",
+        "product file, from the job file's folder; without one a demo product, whose numbers "
+        "are invented (dxf2veneer product new writes one to fill in)",
         as_file,
         '"panel.toml"',
         option="product",
@@ -656,7 +657,8 @@ class Output:
     )
     layer_prefix: str = setting(
         "A-ELEV-VENR",
-        "beginning of the overlay's layer names",
+        "beginning of the overlay's layer names: discipline, major group and at most one minor "
+        "group of the layer standard",
         as_prefix,
         '"A-ELEV-VENR"',
         option="layer-prefix",
@@ -789,6 +791,16 @@ class Job:
             return self.labour.rates == "metric"
         by_option = self.origin_of("output.display").kind == "option"
         return self.output.display == "metric" and not by_option
+
+    def basis_of(self, key: str) -> Basis | None:
+        """What the value of ``section.key`` rests on; None where nothing is set."""
+        section, _, name = key.partition(".")
+        if section == "deduction" and self.deduction.rule:
+            return DEDUCTION_RULES[self.deduction.rule].basis
+        if self.origin_of(key).kind != "default":
+            return GIVEN
+        defaults = {n: about.basis for n, about, _ in described(SECTIONS[section])}
+        return defaults[name]
 
     def items(self) -> dict[str, Any]:
         """Every setting by ``section.key``, in order."""

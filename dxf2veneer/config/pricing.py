@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.units import WrongValueError
+from dxf2veneer.config.basis import Basis, BasisKind
 from dxf2veneer.config.checks import (
     as_choice,
     as_name,
@@ -133,6 +134,7 @@ class Pricing:
         "the day on which prices must still hold, as 2026-03-02; today where it is left out",
         _as_day_text,
         '"2026-03-02"',
+        basis=Basis(BasisKind.OWN, "today"),
     )
 
     def settled_day(self) -> datetime.date:

@@ -21,7 +21,7 @@ from dxf2veneer.config.blend import Blend
 from dxf2veneer.config.checks import as_choice, as_length, as_text
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.config.origin import Origin
-from dxf2veneer.config.settings import described, fill, setting
+from dxf2veneer.config.settings import described, fill, setting, template
 from dxf2veneer.config.toml_file import SettingsFile, read
 
 GENERIC = Path(__file__).parent / "data" / "generic-panel.toml"
@@ -275,6 +275,23 @@ def load_product(path: Path | None = None) -> Product:
         goods=goods.AllGoods(**_sections(file, values, goods.SECTIONS)),
         **_sections(file, values, SIZES),
     )
+
+
+def new_product_text() -> str:
+    """A commented product file that asks for every value.
+
+    Returns:
+        TOML text: sizes that must be given first, then how goods are packed and counted.
+    """
+    title = (
+        "Product file of dxf2veneer: the panel that you buy. Take away the # before a line and\n"
+        "put in the number of the maker's sheet; write behind it, after a #, where it is from.\n"
+        'Lengths are inches, or text such as "4\'-6\\"" or "203 mm". The numbers are examples.\n'
+        "[panel] length and height, [laying] and [cap] must be given. Where goods are left out,\n"
+        "the invented ones of the demo product stand in, and the order says so; a weight that is\n"
+        "not given makes no dead load."
+    )
+    return template(title, SECTIONS)
 
 
 def _from_metric(values: Mapping[tuple[str, str], Any]) -> dict[tuple[str, str], float]:

@@ -9,6 +9,7 @@ from functools import cached_property
 
 from dxf2veneer.basics.messages import Message, Value
 from dxf2veneer.basics.notices import Level, Notice
+from dxf2veneer.config.basis import Basis
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.origin import Origin
 from dxf2veneer.config.product import Product
@@ -40,6 +41,8 @@ class Assumption:
     """Where the value came from."""
     effect: Message
     """What it does."""
+    basis: Basis | None = None
+    """What the value rests on; None where nothing is set."""
 
 
 @dataclass(frozen=True)

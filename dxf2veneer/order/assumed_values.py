@@ -21,8 +21,26 @@ _LENGTHS = (
     "plan.end_overhang",
     "plan.outside_overhang",
     "order.framing",
+    "panel.",
+    "corner.",
+    "laying.",
+    "cap.",
+    "starter_strip.l",
+    "cap_stone.length",
+    "cap_stone.joint",
+    "trim_stone.length",
+    "trim_stone.height",
+    "trim_stone.joint",
+    "panel_fastener.long_from",
+    "panel_fastener.edge",
+    "starter_fastener.spacing",
+    "wrb.width",
+    "wrb.lap_",
+    "lath.margin",
+    "flashing.margin",
+    "adhesive.spacing",
 )
-"""Beginnings of the settings whose numbers are inches."""
+"""Beginnings of the settings and product values whose numbers are inches."""
 
 _TREATED = {
     "clearance": "courses.clearance",

@@ -6,11 +6,12 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from itertools import groupby
 from pathlib import Path
 
 from dxf2veneer.basics.messages import Length, Message, message
+from dxf2veneer.config.basis import COMMON, GIVEN, OWN, Basis, BasisKind
 from dxf2veneer.config.bidding import COMMON_SCRAP
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.origin import Origin
@@ -26,6 +27,7 @@ from dxf2veneer.model import (
     WallKind,
     WallTakeoff,
 )
+from dxf2veneer.order.assumed_product import of_product
 from dxf2veneer.order.assumed_values import value_of
 
 CAUTIONS: tuple[Message, ...] = (
@@ -122,34 +124,46 @@ _OF_PARTS = (
 )
 """Settings that a product's walls may have of their own."""
 
-_RULES: tuple[tuple[str, Message, Message, Message], ...] = (
+_EXPERIENCE = Basis(BasisKind.OWN, "counted on course plans of invented houses")
+_RULES: tuple[tuple[str, Message, Message, Message, Basis], ...] = (
     (
         "rule.outlines",
         message("rule-outlines"),
         message("rule-outlines-value"),
         message("rule-outlines-effect"),
+        OWN,
     ),
     (
         "rule.corners",
         message("rule-corners"),
         message("rule-corners-value"),
         message("rule-corners-effect"),
+        COMMON,
     ),
-    ("rule.trim", message("rule-trim"), message("rule-trim-value"), message("rule-trim-effect")),
+    (
+        "rule.trim",
+        message("rule-trim"),
+        message("rule-trim-value"),
+        message("rule-trim-effect"),
+        COMMON,
+    ),
     (
         "rule.starter",
         message("rule-starter"),
         message("rule-starter-value"),
         message("rule-starter-effect"),
+        COMMON,
     ),
     (
         "rule.quantities",
         message("rule-quantities"),
         message("rule-quantities-value"),
         message("rule-quantities-effect"),
+        OWN,
     ),
 )
-"""Rules of measuring that no setting changes: key, name, what holds, what that does."""
+"""Rules of measuring that no setting changes: key, name, what holds, what that does, what it rests
+on."""
 
 
 _KINDS: dict[WallKind, Message] = {
@@ -171,6 +185,7 @@ def assumptions(
     priced_on: datetime.date | None = None,
     parts: Sequence[Part] = (),
     walls: Sequence[WallTakeoff] = (),
+    goods: Collection[str] | None = None,
 ) -> tuple[Assumption, ...]:
     """Everything that the numbers rest on.
 
@@ -184,6 +199,7 @@ def assumptions(
         priced_on: The day on which prices had to hold; None where none has a last day.
         parts: The walls of each product, where the job has several.
         walls: The walls as laid out, whose courses have numbers.
+        goods: Sections of the goods that are ordered; None for all of them.
 
     Returns:
         Sizes measured on site, the unit of each drawing, the settings, the starts that were chosen,
@@ -195,9 +211,9 @@ def assumptions(
         *_settings(job, priced_on),
         *(_chosen(table, job) for table in starts if job.courses.start == "best"),
         *_rates(by_area),
-        *(_of_parts(parts, job) if parts else _product(product)),
+        *(_of_parts(parts, job, goods) if parts else of_product(product, goods)),
         *_colors(job, product),
-        *(Assumption(key, name, value, Origin("rule"), what) for key, name, value, what in _RULES),
+        *(Assumption(*rule[:3], Origin("rule"), *rule[3:]) for rule in _RULES),
     )
 
 
@@ -210,7 +226,7 @@ def _on_site(site: SiteMeasures, walls: Sequence[WallTakeoff]) -> Iterator[Assum
         off = message("site-off", off=Length(abs(size.off)), is_more=size.off > 0.0)
         effect = message("effect-site-size", drawn=Length(size.drawn), off=off)
         key = f"site.{owner}.{size.what}"
-        yield Assumption(key, name, Length(size.measured), size.origin, effect)
+        yield Assumption(key, name, Length(size.measured), size.origin, effect, GIVEN)
     coursed = {w.wall.id: w.courses for w in walls}
     for wall, courses in groupby(site.laid, key=lambda one: one.wall):
         laid = list(courses)
@@ -221,6 +237,7 @@ def _on_site(site: SiteMeasures, walls: Sequence[WallTakeoff]) -> Iterator[Assum
             len(laid),
             laid[0].origin,
             message("effect-site-laid", real=real),
+            GIVEN,
         )
 
 
@@ -233,7 +250,7 @@ def _unit(drawing: Drawing, job: Job) -> Assumption:
     }
     name = message("unit-of", file=Path(drawing.file).name)
     origin = origins[drawing.units_from]
-    return Assumption("drawing.units", name, drawing.units, origin, message("effect-units"))
+    return Assumption("drawing.units", name, drawing.units, origin, message("effect-units"), GIVEN)
 
 
 def _settings(job: Job, priced_on: datetime.date | None) -> Iterator[Assumption]:
@@ -247,7 +264,7 @@ def _settings(job: Job, priced_on: datetime.date | None) -> Iterator[Assumption]
         unit, _ = in_rate_unit(STANDARD.get(key.removeprefix("labour."), ""), job.metric_rates)
         if unit not in ("", "each"):
             effect = message("effect-for-each", unit=unit, effect=effect)
-        yield Assumption(key, name, value, job.origin_of(key), effect)
+        yield Assumption(key, name, value, job.origin_of(key), effect, job.basis_of(key))
 
 
 def _rates(by_area: PanelEstimate) -> Iterator[Assumption]:
@@ -262,30 +279,16 @@ def _rates(by_area: PanelEstimate) -> Iterator[Assumption]:
             effect = message("panels-by-area-effect", walls=len(walls), low=one.low, high=one.high)
             value = message("panels-by-area-value", usual=one.rate)
             title = message("panels-by-area", kind=name)
-            yield Assumption(f"rule.panels_by_area.{kind}", title, value, Origin("rule"), effect)
+            key, origin = f"rule.panels_by_area.{kind}", Origin("rule")
+            yield Assumption(key, title, value, origin, effect, _EXPERIENCE)
 
 
-def _product(product: Product) -> Iterator[Assumption]:
-    comments, origin = dict(product.comments), product.origin
-    about = product.product
-    yield Assumption(
-        "product", message("key", key="product"), about.name, origin, _as_written(about.origin)
-    )
-    sizes = {
-        "panel.length": product.panel.length,
-        "panel.height": product.panel.height,
-        "cap.height": product.cap.height,
-    }
-    for key, inches in sizes.items():
-        name, comment = message("key", key=key), _as_written(comments.get(key, ""))
-        yield Assumption(key, name, Length(inches), origin, comment)
-    yield from _ends(product)
-
-
-def _of_parts(parts: Iterable[Part], job: Job) -> Iterator[Assumption]:
+def _of_parts(
+    parts: Iterable[Part], job: Job, goods: Collection[str] | None
+) -> Iterator[Assumption]:
     """The values of each of several products, and what the job says of its walls alone."""
     for part in parts:
-        for one in _product(part.product):
+        for one in of_product(part.product, goods):
             name = message("assumption-of-product", name=one.name, product=part.name)
             yield dataclasses.replace(one, name=name)
         own, usual = part.job.items(), job.items()
@@ -294,27 +297,7 @@ def _of_parts(parts: Iterable[Part], job: Job) -> Iterator[Assumption]:
                 named = message("key", key=key)
                 name = message("assumption-of-product", name=named, product=part.name)
                 origin, effect = job.origin_of("walls.treatments"), _EFFECTS[key]
-                yield Assumption(key, name, value_of(key, own[key]), origin, effect)
-
-
-def _ends(product: Product) -> Iterator[Assumption]:
-    """How far pieces stop short of the drawn edges, or run past them, by the product."""
-    given, thickness = dict(product.comments), product.panel.thickness
-    effects = {
-        "panel.thickness": (
-            Length(thickness) if thickness else message("thickness-unknown"),
-            message("effect-thickness") if thickness else message("effect-thickness-unknown"),
-        ),
-        "corner.inside": (product.corner.inside, message("effect-inside-end")),
-        "laying.opening_joint": (
-            Length(product.laying.opening_joint),
-            message("effect-opening-joint"),
-        ),
-        "laying.end_joint": (Length(product.laying.end_joint), message("effect-end-joint")),
-    }
-    for key, (value, effect) in effects.items():
-        origin = product.origin if key in given else Origin("default")
-        yield Assumption(key, message("key", key=key), value, origin, effect)
+                yield Assumption(key, name, value_of(key, own[key]), origin, effect, GIVEN)
 
 
 def _colors(job: Job, product: Product) -> Iterator[Assumption]:
@@ -325,19 +308,15 @@ def _colors(job: Job, product: Product) -> Iterator[Assumption]:
         message("share-of-color", color=c.name, share=c.share) for c in product.blend.colors
     )
     name, effect = message("key", key="blend.colors"), message("effect-colors")
-    yield Assumption("blend.colors", name, shares, product.origin, effect)
+    basis = product.basis_of("blend.colors")
+    yield Assumption("blend.colors", name, shares, product.origin, effect, basis)
     if job.plan.blend:
         own = tuple(
             message("share-of-color-on", wall=b.wall, color=b.color, share=b.share)
             for b in job.plan.blend
         )
         name, effect = message("key", key="plan.blend"), message("effect-blend")
-        yield Assumption("plan.blend", name, own, job.origin_of("plan.blend"), effect)
-
-
-def _as_written(text: str) -> Message:
-    """A text of the product file."""
-    return message("as-written", text=text)
+        yield Assumption("plan.blend", name, own, job.origin_of("plan.blend"), effect, GIVEN)
 
 
 def _chosen(table: StartTable, job: Job) -> Assumption:
@@ -352,4 +331,4 @@ def _chosen(table: StartTable, job: Job) -> Assumption:
         strips=best.strips,
     )
     name = message("start-of", walls=tuple(table.walls))
-    return Assumption("courses.start", name, Length(best.start), Origin("search"), effect)
+    return Assumption("courses.start", name, Length(best.start), Origin("search"), effect, GIVEN)

@@ -376,6 +376,11 @@ ABOUT: dict[str, NoticeText] = {
         "generic panel stand in for them.",
         "Add the sections to the product file; docs/settings.md lists them.",
     ),
+    "LAYER_PREFIX_FORM": NoticeText(
+        "The overlay's layer names break the form of the layer standard, or take the surveyor's "
+        "letter.",
+        "Take a prefix such as A-ELEV-VENR; docs/overlay.md names the standard.",
+    ),
     "FEW_STUDS": NoticeText(
         "Some pieces reach fewer studs than they have fasteners for framing.",
         "Plan backing or blocking there, as the maker's instructions say; the order lists "

@@ -4,6 +4,11 @@ from __future__ import annotations
 
 from dxf2veneer.config.rules import RULES, RuleId
 
+WHOSE_RULES = (
+    "this tool's list in docs/rules.md, common practice with your product's values; no code"
+)
+"""Whose the rules of laying are, beside every word that they hold."""
+
 
 def rule_name(rule: str) -> str:
     """The plain name of a rule.

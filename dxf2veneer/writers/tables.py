@@ -19,6 +19,7 @@ from dxf2veneer.model import ElevationShare, Order, OrderShare, Takeoff
 from dxf2veneer.model.parts import product_name
 from dxf2veneer.textio.whole_files import BLANK_SEAL, Cell, write_csv, write_whole
 from dxf2veneer.wording import remedy, say
+from dxf2veneer.wording.cautions import CAUTIONS
 from dxf2veneer.writers.basis import assumption_words
 from dxf2veneer.writers.words import place_words
 
@@ -61,6 +62,7 @@ def tables_of(takeoff: Takeoff) -> tuple[DataTable, ...]:
         _shares("phase-shares", takeoff.phases, order),
         _notices(takeoff),
         _assumptions(takeoff),
+        DataTable("cautions", ("reader", "caution"), [(str(r), t) for r, t in CAUTIONS.items()]),
         _changed_cuts(takeoff),
     )
 
@@ -231,5 +233,5 @@ def _notices(takeoff: Takeoff) -> DataTable:
 
 def _assumptions(takeoff: Takeoff) -> DataTable:
     worded = [assumption_words(a, takeoff.job.output.display) for a in takeoff.assumptions]
-    rows = [(a.name, str(a.value), a.origin, a.effect) for a in worded]
-    return DataTable("assumptions", ("setting", "value", "from", "effect"), rows)
+    rows = [(a.name, str(a.value), a.origin, a.basis, a.effect) for a in worded]
+    return DataTable("assumptions", ("setting", "value", "from", "rests_on", "effect"), rows)

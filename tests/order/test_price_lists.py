@@ -254,8 +254,8 @@ def test_a_name_for_no_item_is_refused(tmp_path):
 
 def test_a_needed_item_with_prices_of_other_products_alone_is_told(tmp_path):
     table = "item,unit,price,product\ncorner_panel,box,6,\n"
-    made = taken_off(tmp_path, table + "flat_panel,box,54,Generic 8 x 36 in panell\n")
+    made = taken_off(tmp_path, table + "flat_panel,box,54,Demo product 8 x 36 inn\n")
     told = [say(n.message) for n in made.notices if n.code == "PRICE_MISSING"]
-    assert any("prices of flat_panel for Generic 8 x 36 in panell alone" in t for t in told)
+    assert any("prices of flat_panel for Demo product 8 x 36 inn alone" in t for t in told)
     right = taken_off(tmp_path, table + "flat_panel,box,54,Low panel\nflat_panel,box,55,\n")
     assert not any("alone" in say(n.message) for n in right.notices)

@@ -5,17 +5,23 @@ from __future__ import annotations
 import itertools
 import math
 import re
+import tomllib
 from pathlib import Path
 
 import ezdxf
 import pytest
+from builders import JOB, drawing, write_dxf
 from ezdxf.colors import aci2rgb
 from ezdxf.lldxf.const import VALID_DXF_LINEWEIGHTS
 from takeoffs import takeoff
 
-from dxf2veneer.config.job import with_settings
+from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.job import Job, Layers, with_settings
+from dxf2veneer.config.layer_names import prefix_amiss
+from dxf2veneer.config.settings import described
 from dxf2veneer.drawing.entities.ours import APPID
 from dxf2veneer.writers.overlay import write_overlay
+from dxf2veneer.writers.overlay.advised import layer_name
 from dxf2veneer.writers.overlay.layers import (
     LAYERS,
     LINETYPES,
@@ -109,7 +115,7 @@ def times(matrix, vector) -> list[float]:
 
 
 def lab(color: int, vision) -> tuple[float, float, float]:
-    """CIELAB of an ACI color as some eyes see it (CIE 15, white of the display)."""
+    """CIELAB of a color number as some eyes see it (CIE 15, white of the display)."""
     parts = [c / 255 for c in aci2rgb(color)]
     linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
     seen = [min(max(c, 0.0), 1.0) for c in times(vision, linear)]
@@ -204,3 +210,44 @@ def test_the_prefix_is_the_users(tmp_path):
     write_overlay(made, made.drawings[0], source, tmp_path / "courses.dxf")
     used = {e.dxf.layer for e in ezdxf.readfile(tmp_path / "courses.dxf").modelspace()}
     assert used <= set(layer_names("X-STON").values())
+
+
+@pytest.mark.parametrize(
+    ("prefix", "told"),
+    # United States National CAD Standard, version 5, layer guidelines, section 1 (read in two
+    # summaries): discipline of one or two letters, major group of four characters, minor groups of
+    # four, with hyphens between; V is survey and mapping
+    [
+        ("A-ELEV-VENR", None),
+        ("AI-WALL", None),
+        ("a-elev-venr", None),
+        ("V-ELEV-VENR", "layer-letter-of-survey"),
+        ("STONE", "layer-form-broken"),
+        ("A-ELEVATION", "layer-form-broken"),
+        ("A-ELEV-VENR-X", "layer-form-broken"),
+        ("A-ELEV-VENR-PART", "layer-form-broken"),  # ours would be a third minor group
+        ("K-ELEV-VENR", "layer-form-broken"),
+        ("A_ELEV_VENR", "layer-form-broken"),
+    ],
+)
+def test_a_prefix_that_breaks_the_standards_form_is_told(prefix, told):
+    amiss = prefix_amiss(prefix)
+    assert (amiss and amiss.code) == told
+
+
+def test_names_of_the_overlay_and_of_the_template_follow_the_standard():
+    form = re.compile(r"[A-Z]{1,2}-[A-Z0-9]{4}(-[A-Z0-9]{4}){0,2}")
+    names = [*layer_names(Job().output.layer_prefix).values(), layer_name("A-ELEV-VENR", 1)]
+    for _, about, _ in described(Layers):
+        names += [n.replace("*", "FULL") for n in tomllib.loads(f"x = {about.like}")["x"]]
+    assert len(names) > 40
+    assert [n for n in names if not form.fullmatch(n) or n.startswith("V")] == []
+
+
+def test_a_prefix_that_breaks_the_form_warns_in_the_takeoff(tmp_path):
+    file = write_dxf(drawing(wall=[(0, 0, 120, 80)]), tmp_path / "front.dxf")
+    told = {}
+    for prefix in ("A-ELEV-VENR", "V-STON"):
+        made = take_off([file], with_settings(JOB, output__layer_prefix=prefix))
+        told[prefix] = [n.level for n in made.notices if n.code == "LAYER_PREFIX_FORM"]
+    assert told == {"A-ELEV-VENR": [], "V-STON": ["warning"]}

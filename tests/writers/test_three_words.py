@@ -21,6 +21,7 @@ from dxf2veneer.cli.terminal import summary
 from dxf2veneer.verify.plan import judge
 from dxf2veneer.verify.plan.findings import notices_of
 from dxf2veneer.wording import say
+from dxf2veneer.wording.rules import WHOSE_RULES
 
 WORDS = ("forced", "broken")
 
@@ -65,7 +66,8 @@ def words_in(text):
 
 def terminal(takeoff, _):
     told = "\n".join(summary(takeoff))
-    assert ("every rule of laying is kept" in told) == (not takeoff.plan.breaks)
+    kept = f"every rule of laying is kept ({WHOSE_RULES})"
+    assert (kept in told) == (not takeoff.plan.breaks)
     (line_,) = [text for text in told.splitlines() if text.startswith("Pieces:")]
     return {w for w in WORDS if re.search(rf"at \d+ places? \(bay mitre\) {w}", line_)}
 

@@ -22,6 +22,7 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording import say
+from dxf2veneer.wording.cautions import CAUTION, Reader, caution_for
 from dxf2veneer.writers.advice.words import Names, closing_of, notes_of, proposal_message
 from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.markup import Markup, joined, number, tag
@@ -92,7 +93,8 @@ def advice_svg(advice: CoursingAdvice) -> Markup:
         "role": "img",
     }
     title = tag("title", None, "Coursing advice: walls as they stand and as proposed")
-    return tag("svg", about, title, tag("style", None, Markup(_STYLE)), *sheet.parts)
+    told = tag("desc", None, f"{CAUTION} {caution_for(Reader.DESIGNER)}")
+    return tag("svg", about, title, told, tag("style", None, Markup(_STYLE)), *sheet.parts)
 
 
 class _Sheet:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import CoursePlan, Piece, Takeoff, WallTakeoff
 from dxf2veneer.textio.escaping import legible
+from dxf2veneer.wording.cautions import BRIEF, Reader, caution_for
 from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.crew_sheets.labels import TEXT_PT, Label
 from dxf2veneer.writers.crew_sheets.rows import CutRow, is_cut, rows_of
@@ -31,11 +32,7 @@ KEY = (
 )
 """How to read a sheet."""
 
-SAFETY = (
-    "Check a length on the wall before you cut. Cutting stone makes dust that harms lungs, and "
-    "noise: dust control, eye and hearing protection as the maker's instructions and local rules "
-    "say."
-)
+SAFETY = f"Check a length on the wall before you cut. {caution_for(Reader.SAW)} {' '.join(BRIEF)}"
 """What is said on every sheet beside the caution of all outputs."""
 
 

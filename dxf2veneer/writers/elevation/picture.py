@@ -21,6 +21,7 @@ from pathlib import Path
 from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import Takeoff, WallTakeoff
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
+from dxf2veneer.wording.cautions import Reader, caution_for
 from dxf2veneer.writers.elevation.frame import Frame
 from dxf2veneer.writers.elevation.marks import (
     draw_fragile,
@@ -71,7 +72,8 @@ def elevation_svg(
         "height": f"{number(frame.height / scale)}mm",
     }
     style = tag("style", None, Markup(style_text()))
-    return tag("svg", {"xmlns": "http://www.w3.org/2000/svg", **about, **size}, style, body)
+    told = tag("desc", None, caution_for(Reader.SAW, Reader.INSTALLER, Reader.DESIGNER))
+    return tag("svg", {"xmlns": "http://www.w3.org/2000/svg", **about, **size}, told, style, body)
 
 
 def _body(takeoff: Takeoff, frame: Frame, places: Sequence[Callout], *, alone: bool) -> Markup:

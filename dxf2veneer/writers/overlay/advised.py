@@ -28,7 +28,7 @@ from dxf2veneer.writers.overlay.layers import layer_names
 from dxf2veneer.writers.overlay.saving import check_names, same_bytes_always, save
 
 _COLORS = (5, 3, 6, 30, 4, 1)
-"""ACI colors of the first layers; they come round again."""
+"""Color numbers of the first layers; they come round again."""
 _TEXT_SHARE = 0.35
 """Height of texts in course heights."""
 

@@ -59,7 +59,7 @@ _STARTS_MM = (0.0, 6.0, 16.0, 36.0, 61.5, 71.0)
 _WORDS_LETTERS = 78
 """Letters in a text of head and foot; a drawing keeps no more of one in every program."""
 
-_FOOT_PT = 34.0
+_FOOT_PT = 40.0
 """Height of the first line of the foot in points."""
 
 _WORK_LETTERS = 26

@@ -1,9 +1,10 @@
 """The overlay's layers, linetypes and entity tags: what each is called and how it looks.
 
-Layer names follow the open layer-naming standard: discipline, major group and minor groups of four
-characters each. The user's prefix stands for the first three, the suffix here is the last.
-Colors are ACI numbers whose contrast against black and against white is at least 3 to 1 (a test
-computes it); line layers differ in linetype or lineweight too, so that no color is needed.
+Layer names follow the open standard (``config.layer_names``): discipline, major group and minor
+groups of four characters each. The user's prefix stands for the first three, the suffix here is the
+last. Colors are color numbers (DXF reference, group 62) whose contrast against black and against
+white is at least 3 to 1 (a test computes it); line layers differ in linetype or lineweight too, so
+that no color is needed.
 ``docs/overlay.md`` shows the same table and a test holds the two together.
 """
 
@@ -61,7 +62,7 @@ Key = Literal[
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """One layer: last field of its name, ACI color, lineweight in 1/100 mm, linetype, content."""
+    """One layer: end of its name, color number, lineweight in 1/100 mm, linetype, content."""
 
     suffix: str
     color: int

@@ -21,6 +21,7 @@ from dxf2veneer.model import Drawing, Takeoff
 from dxf2veneer.textio.escaping import for_dxf
 from dxf2veneer.wording import say
 from dxf2veneer.wording.bounds import least_words
+from dxf2veneer.wording.cautions import BRIEF
 from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.colors import ColorMark, marks_of
 from dxf2veneer.writers.overlay.layers import LAYERS, TEXT_LAYERS, EntityTags, Key
@@ -43,6 +44,7 @@ _MOST_ERRORS, _MOST_LINES, _LETTERS = 5, 3, 90
 _CAUTION = (
     "For planning only: check the reading of the drawing before you order.",
     "Local codes, the maker's instructions and a licensed professional decide.",
+    *BRIEF,
 )
 
 

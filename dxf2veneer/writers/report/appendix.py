@@ -24,8 +24,8 @@ def appendix(takeoff: Takeoff) -> Markup:
     """
     show = takeoff.job.output.display
     settings = [assumption_words(a, show) for a in takeoff.assumptions]
-    head = ("Setting", "Value", "From", "What it does")
-    listed = table("Settings and rules behind the numbers", head, settings, words=4)
+    head = ("Setting", "Value", "From", "Rests on", "What it does")
+    listed = table("Settings and rules behind the numbers", head, settings, words=5)
     return joined((listed, _bounds(takeoff.plan, show) if takeoff.plan else ""))
 
 

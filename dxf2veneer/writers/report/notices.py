@@ -9,6 +9,8 @@ from dxf2veneer.config.product import Product
 from dxf2veneer.model import Takeoff
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.wording import remedy, say
+from dxf2veneer.wording.cautions import CAUTIONS
+from dxf2veneer.writers.basis import CHECK_FIRST, to_check
 from dxf2veneer.writers.facts import Fact, facts_of
 from dxf2veneer.writers.markup import Markup, joined, tag
 from dxf2veneer.writers.report.tables import table
@@ -138,13 +140,15 @@ def basis(takeoff: Takeoff) -> Markup:
     """
     show = takeoff.job.output.display
     files = [(str(d.index + 1), file_name(d), d.units, d.sha256[:12]) for d in takeoff.drawings]
+    check = [(str(one.kind), one.values(show)) for one in to_check(takeoff)]
     cautions = (tag("li", None, legible(say(c, show))) for c in takeoff.cautions)
     return joined(
         (
             table("Drawings", ("No", "File", "Unit", "File begins, SHA-256"), files, words=4),
             tag("h3", None, "Panel"),
             *(tag("p", None, _panel(p, takeoff, show)) for p in takeoff.products),
+            table(CHECK_FIRST, ("Rests on", "Values"), check, words=2),
             tag("h3", None, "Cautions"),
-            tag("ul", None, *cautions),
+            tag("ul", None, *cautions, *(tag("li", None, text) for text in CAUTIONS.values())),
         )
     )

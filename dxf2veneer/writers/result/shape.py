@@ -127,6 +127,22 @@ class AssumptionJson(_From):
     effect: str
     effect_data: MessageJson | None
     from_data: MessageJson | None
+    rests_on: Annotated[str | None, "What the value rests on; null where nothing is set."]
+    rests_on_note: Annotated[str, "Of a published value its source."]
+
+
+class ReaderCautionJson(TypedDict):
+    """What one reader of a sheet must know."""
+
+    reader: str
+    caution: str
+
+
+class CheckFirstJson(TypedDict):
+    """Values of one ground that nobody gave."""
+
+    rests_on: str
+    settings: list[str]
 
 
 class NoticeJson(TypedDict):
@@ -214,6 +230,14 @@ class ResultJson(TypedDict):
     bid: Annotated[BidJson | None, "Null until an order is worked out."]
     shares: Annotated[list[ElevationShareJson], "The order by elevation and wall."]
     totals: TotalsJson
+    check_first: Annotated[
+        list[CheckFirstJson],
+        "What to check before the numbers are relied on, the weakest ground first.",
+    ]
     assumptions: list[AssumptionJson]
     cautions: Annotated[list[str], "What the person using these numbers must know."]
+    cautions_by_reader: Annotated[
+        list[ReaderCautionJson],
+        "What saw operator, carrier, installer, designer and buyer must know.",
+    ]
     notices: list[NoticeJson]

@@ -19,10 +19,12 @@ from dxf2veneer.model import Assumption, Drawing, Part, Takeoff
 from dxf2veneer.textio.escaping import for_json, legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording import say
+from dxf2veneer.wording.cautions import CAUTIONS
 from dxf2veneer.writers.basis import (
     assumption_words,
     product_file,
     setting_origin_line,
+    to_check,
 )
 from dxf2veneer.writers.result.choices import choices_dict
 from dxf2veneer.writers.result.message_data import message_data, values_data
@@ -114,8 +116,15 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
         "bid": None if order is None else bid_dict(order, display),
         "shares": [share_dict(one) for one in takeoff.elevations],
         "totals": _totals(takeoff),
+        "check_first": [
+            {"rests_on": str(one.kind), "settings": [a.key for a in one.of]}
+            for one in to_check(takeoff)
+        ],
         "assumptions": [_assumption(a, display) for a in takeoff.assumptions],
         "cautions": [say(caution, display) for caution in takeoff.cautions],
+        "cautions_by_reader": [
+            {"reader": str(reader), "caution": text} for reader, text in CAUTIONS.items()
+        ],
         "notices": [_notice(n, display) for n in takeoff.notices],
     }
     if takeoff.parts:
@@ -124,7 +133,7 @@ def result_dict(takeoff: Takeoff) -> ResultJson:
 
 
 def _assumption(assumption: Assumption, display: str) -> AssumptionJson:
-    words = assumption_words(assumption, display)
+    words, basis = assumption_words(assumption, display), assumption.basis
     return {
         "key": words.name,
         "setting": assumption.key,
@@ -134,6 +143,8 @@ def _assumption(assumption: Assumption, display: str) -> AssumptionJson:
         "from_data": message_data(assumption.origin.place()),
         "effect": words.effect,
         "effect_data": message_data(assumption.effect),
+        "rests_on": str(basis.kind) if basis else None,
+        "rests_on_note": basis.note if basis else "",
     }
 
 

@@ -10,7 +10,7 @@ from typing import Any
 from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import StoryPole, Takeoff
 from dxf2veneer.textio.escaping import legible
-from dxf2veneer.wording.cautions import CAUTION
+from dxf2veneer.wording.cautions import CAUTION, Reader, caution_for
 from dxf2veneer.wording.measures import length_text
 from dxf2veneer.writers.sizes import fitting_scale, scale_words
 from dxf2veneer.writers.story_pole.labels import Datum, datum_of_pole, rows_of, walls_named
@@ -58,7 +58,7 @@ def content_of(takeoff: Takeoff, poles: Sequence[StoryPole]) -> dict[str, Any]:
         "title": legible(takeoff.job.job.name) or "Story pole",
         "paper": "a4" if metric else "us-letter",
         "alert": alert_words(takeoff),
-        "caution": CAUTION,
+        "caution": f"{CAUTION} {caution_for(Reader.INSTALLER)}",
         "check": {"mm": 150.0, "words": "150 mm"} if metric else {"mm": 152.4, "words": "6 in"},
         "poles": [_pole(takeoff, pole) for pole in poles],
     }

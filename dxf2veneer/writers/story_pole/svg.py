@@ -9,7 +9,7 @@ from pathlib import Path
 from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import StoryPole, Takeoff
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
-from dxf2veneer.wording.cautions import CAUTION
+from dxf2veneer.wording.cautions import CAUTION, Reader, caution_for
 from dxf2veneer.writers.markup import Markup, number, tag
 from dxf2veneer.writers.story_pole.labels import datum_of_pole
 from dxf2veneer.writers.story_pole.rod import FONT, INK, View, rod
@@ -72,4 +72,5 @@ def poles_svg(takeoff: Takeoff, poles: Sequence[StoryPole]) -> Markup:
         "font-family": FONT,
         "fill": INK,
     }
-    return tag("svg", about, *parts, tag("text", foot, CAUTION))
+    desc = tag("desc", None, caution_for(Reader.INSTALLER))
+    return tag("svg", about, desc, *parts, tag("text", foot, CAUTION))

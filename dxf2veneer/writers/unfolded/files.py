@@ -11,6 +11,7 @@ from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.model import Takeoff
 from dxf2veneer.textio.escaping import legible
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
+from dxf2veneer.wording.cautions import CAUTION, Reader, caution_for
 from dxf2veneer.writers.elevation.paths import Canvas
 from dxf2veneer.writers.elevation.picture import style_text
 from dxf2veneer.writers.markup import Markup, number, tag
@@ -114,7 +115,7 @@ def strips_svg(takeoff: Takeoff, draw: Draw, foot: str, *, alone: bool) -> Marku
     alert = alert_words(takeoff)
     width = max(width, _LEAST_WIDE * course)
     scale = fitting_scale(width + 2 * around, top, _ROOM, display)
-    said = [f"{foot} {scale_words(scale, display)}.", alert] if alone else []
+    said = [f"{foot} {scale_words(scale, display)}. {CAUTION}", alert] if alone else []
     letters = math.floor(width / (_LETTER * 0.8 * course))
     words = [line for text in said for line in textwrap.wrap(text, letters)]
     whole = (width + 2 * around, top + 1.2 * course * max(0, len(words) - 1))
@@ -130,7 +131,8 @@ def strips_svg(takeoff: Takeoff, draw: Draw, foot: str, *, alone: bool) -> Marku
     about["height"] = f"{number(whole[1] / scale * MM_PER_INCH)}mm"
     paper = tag("rect", {"width": whole[0], "height": whole[1], "fill": "#ffffff"})
     title = tag("title", None, legible(takeoff.job.job.name) or "Walls unfolded")
-    return tag("svg", about, title, tag("style", None, Markup(style_text())), paper, *parts)
+    told = tag("desc", None, caution_for(Reader.INSTALLER, Reader.DESIGNER))
+    return tag("svg", about, title, told, tag("style", None, Markup(style_text())), paper, *parts)
 
 
 def _box(strip: Strip) -> tuple[float, float, float, float]:

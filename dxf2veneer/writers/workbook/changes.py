@@ -5,6 +5,7 @@ from __future__ import annotations
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import CutChanges, Takeoff
+from dxf2veneer.wording.cautions import Reader, caution_for
 from dxf2veneer.wording.changes import CHANGE_HEAD, change_cells, change_lines, measured_words
 from dxf2veneer.writers.workbook.cells import lines_of, place, sheet_of
 from dxf2veneer.writers.workbook.columns import READING, Column
@@ -31,7 +32,10 @@ def add_changes(book: Workbook, takeoff: Takeoff, changes: CutChanges) -> None:
         for name, width in zip(CHANGE_HEAD, _WIDTHS, strict=True)
     ]
     said = measured_words(takeoff.site) or "nothing is off from the drawing"
-    note = f"{said[0].upper()}{said[1:]}. What is not listed is cut as by the plan as drawn."
+    note = (
+        f"{said[0].upper()}{said[1:]}. What is not listed is cut as by the plan as drawn. "
+        f"{caution_for(Reader.SAW)}"
+    )
     write_title(sheet, "Changed cuts", note, columns)
     numbers = [takeoff.course_number(c.wall, c.course) for c in changes.cuts]
     rows = [

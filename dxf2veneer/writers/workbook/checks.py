@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-import dataclasses
 import math
 
 from openpyxl.workbook import Workbook
 
 from dxf2veneer.basics.notices import Level
-from dxf2veneer.config.product import Product
 from dxf2veneer.model import Takeoff
 from dxf2veneer.wording import remedy, say
-from dxf2veneer.writers.basis import (
-    assumption_words,
-    product_file,
-)
+from dxf2veneer.wording.cautions import CAUTIONS
+from dxf2veneer.writers.basis import CHECK_FIRST, assumption_words, to_check
 from dxf2veneer.writers.facts import Fact, facts_of
 from dxf2veneer.writers.words import LEVEL_WORDS, file_name
 from dxf2veneer.writers.workbook.cells import PlacedTable, font, place, sheet_of
@@ -103,7 +99,7 @@ def _notice_row(fact: Fact, takeoff: Takeoff) -> Row:
 
 
 def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
-    """Every setting that changed a number, the product's values with their origin, all cautions.
+    """Every setting and product value that changed a number, what to check first, all cautions.
 
     Args:
         book: The workbook.
@@ -114,7 +110,8 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     columns = [
         Column("key", "Setting", 30),
         Column("value", "Value", 24),
-        Column("from", "Where it came from", 38),
+        Column("from", "Where it came from", 30),
+        Column("basis", "What it rests on", 44),
         Column("effect", "What it does", 60),
     ]
     note = (
@@ -123,54 +120,21 @@ def add_assumptions(book: Workbook, takeoff: Takeoff, display: Display) -> None:
     )
     write_title(sheet, "Assumptions", note, columns)
     rows: list[Row] = [
-        {"key": a.name, "value": a.value, "from": a.origin, "effect": a.effect}
+        {"key": a.name, "value": a.value, "from": a.origin, "basis": a.basis, "effect": a.effect}
         for a in (assumption_words(a, display.name) for a in takeoff.assumptions)
     ]
     settings = place(sheet, HEADER, columns, rows, empty="every setting at its default")
     top = settings.last + 2
-    title = (
-        "Further values of the product: "
-        f"{', '.join(takeoff.product_names) or product_file(takeoff.product)}"
+    write_note(
+        sheet, top, f"{CHECK_FIRST}, the weakest ground first", columns=len(columns), bold=True
     )
-    write_note(sheet, top, title, columns=len(columns), bold=True)
-    product_columns = [
-        Column("key", "Value of the product file", 30),
-        Column("value", f"Size\n{display.size_unit}", 24, "#,##0.00"),
-        Column("from", "File", 38),
-        Column("effect", "Origin of the number", 60),
-    ]
-    product = place(
-        sheet, top + 1, product_columns, _product_rows(takeoff, display), empty="all named above"
-    )
-    top = product.last + 2
+    for one in to_check(takeoff):
+        top, text = top + 1, f"{one.kind}: {one.values(display.name)}"
+        write_note(sheet, top, text, columns=len(columns), lines=math.ceil(len(text) / 150))
+    top += 2
     write_note(sheet, top, "Cautions", columns=len(columns), bold=True)
-    cautions = [say(caution, display.name) for caution in takeoff.cautions]
+    cautions = [*(say(one, display.name) for one in takeoff.cautions), *CAUTIONS.values()]
     for row, caution in enumerate(cautions, top + 1):
         write_note(sheet, row, caution, columns=len(columns), lines=math.ceil(len(caution) / 130))
     last = top + max(1, len(cautions))
     finish(sheet, takeoff, settings, last_row=last, filtered=False, one_page=last <= FIT_ROWS)
-
-
-def _product_rows(takeoff: Takeoff, display: Display) -> list[Row]:
-    """The product's values that the list of assumptions does not name already."""
-    return [row for one in takeoff.products for row in _rows_of(one, takeoff, display)]
-
-
-def _rows_of(product: Product, takeoff: Takeoff, display: Display) -> list[Row]:
-    """One product's further values."""
-    origins, named = dict(product.comments), {a.key for a in takeoff.assumptions}
-    rows: list[Row] = []
-    for name in ("panel", "laying", "cap"):
-        for key, value in dataclasses.asdict(getattr(product, name)).items():
-            full = f"{name}.{key}"
-            if full not in named:
-                origin = origins.get(full, "") or "not stated"
-                rows.append(
-                    {
-                        "key": full,
-                        "value": display.size(value),
-                        "from": product_file(product),
-                        "effect": origin,
-                    }
-                )
-    return rows

@@ -24,6 +24,7 @@ from dxf2veneer.model import (
 )
 from dxf2veneer.model.parts import product_name
 from dxf2veneer.wording.blend import boxes_line
+from dxf2veneer.wording.cautions import Reader, caution_for
 from dxf2veneer.wording.mitres import beside_words, piece_text
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import COUNT, READING, Column, Display, Row, Strong
@@ -152,7 +153,7 @@ def add_cut_list(
         "without its flange. Whole panels are laid uncut: filter them out to see the "
         "saw's work. "
         "Check a length on the wall before you cut. "
-        f"{boxes_line(takeoff.job, takeoff.product)}"
+        f"{boxes_line(takeoff.job, takeoff.product)} {caution_for(Reader.SAW, Reader.CARRIER)}"
     )
     write_title(sheet, "Cut list", note, columns)
     pieces = list(listed(takeoff))
@@ -253,7 +254,8 @@ def add_stock(book: Workbook, takeoff: Takeoff, display: Display, parts: PanelPa
         "Every panel that the plan buys and what is cut from it; those laid whole stand "
         "last. Waste here is by length, as panels are cut; strips ripped off and ground "
         "cut out "
-        "for openings come on top (sheet Panels, waste by layout)."
+        "for openings come on top (sheet Panels, waste by layout). "
+        f"{caution_for(Reader.SAW, Reader.CARRIER)}"
     )
     write_title(sheet, "Stock", note, columns)
     units = sorted(

@@ -15,6 +15,7 @@ from dxf2veneer.config.goods import METRIC
 from dxf2veneer.model import LabourLine, Order, OrderLine, Takeoff
 from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.wording import say
+from dxf2veneer.wording.cautions import Reader, caution_for
 from dxf2veneer.writers.basis import by_invented
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, put, sheet_of, style_total
 from dxf2veneer.writers.workbook.columns import MONEY, Column, Display, Formula, Row, Strong
@@ -40,7 +41,7 @@ DEAD_LOAD = (
 _NOTE = (
     "Hours = quantity x hours each; cost = hours x wage, or quantity x money for one where that is "
     "given; each rounded once. Rates, wage and crew stand on the sheet Inputs. What has no rate is "
-    "in no sum."
+    f"in no sum. {caution_for(Reader.INSTALLER, Reader.CARRIER)}"
 )
 _FACTS = (
     Column("what", "What", 34),
@@ -215,7 +216,7 @@ def _facts(
         "unit": Display(takeoff.job.output.display).area_unit,
     }
     yield {
-        "what": Strong(f"Weight of all deliveries{by_invented(order)}"),
+        "what": Strong(f"Weight of deliveries{by_invented(order)}"),
         "value": Formula(supplier.total("weight")),
         "unit": weight_unit(takeoff),
     }

@@ -14,6 +14,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER
 from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.wording import say
+from dxf2veneer.wording.cautions import Reader, caution_for
+from dxf2veneer.writers.basis import packing_told
 from dxf2veneer.writers.workbook.cells import LINE_HEIGHT, PlacedTable, lines_of, place, sheet_of
 from dxf2veneer.writers.workbook.columns import (
     MONEY,
@@ -47,7 +49,8 @@ _NOTE = (
     "Measured quantities come from the sheet Quantities, all else from the sheet Inputs: change "
     "it there. needed = measured + allowance; packages are rounded up once for the whole job; "
     "cost = packages x price, to the cent. To the right, on the screen only: the other way of "
-    "counting (by area where this one is by layout), and why."
+    "counting (by area where this one is by layout), and why. "
+    f"{caution_for(Reader.BUYER, Reader.CARRIER)}"
 )
 
 
@@ -168,7 +171,7 @@ def add_order(
         Column("saves", "This way\nsaves", 11, "#,##0.00;-#,##0.00;0.00"),
         Column("why", "Why this number", WHY),
     ]
-    write_title(sheet, "Order", _NOTE, printed)
+    write_title(sheet, "Order", f"{_NOTE} {packing_told(order)}".strip(), printed)
     rows = [_order_row(line, inputs, quantities, display) for line in order.lines]
     placed = place(sheet, HEADER, columns, rows, empty="nothing to order", total=True)
     align_words(sheet, placed, ("mode", "package", "price_of", "note", "why"))

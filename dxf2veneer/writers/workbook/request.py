@@ -13,7 +13,9 @@ from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.textio.escaping import for_cell
 from dxf2veneer.textio.whole_files import Cell, write_csv
 from dxf2veneer.wording import say
+from dxf2veneer.wording.cautions import Reader, caution_for
 from dxf2veneer.wording.measures import ITEM_UNITS
+from dxf2veneer.writers.basis import packing_told
 from dxf2veneer.writers.csv_lines import warnings_first
 from dxf2veneer.writers.words import unconfirmed_words
 from dxf2veneer.writers.workbook.alert import add_alert
@@ -33,7 +35,8 @@ _HEADS = (
 def write_request(takeoff: Takeoff, order: Order, path: Path) -> None:
     """Write the request, whole or not at all: as CSV where the file's name ends so, else as .xlsx.
 
-    In a CSV errors of the takeoff, and that nobody has confirmed it, stand in the first rows.
+    In a CSV errors of the takeoff, and that nobody has confirmed it, stand in the first rows, and
+    what a carrier must know under the key ``caution`` in the last one.
 
     Args:
         takeoff: The takeoff.
@@ -52,9 +55,16 @@ def write_request(takeoff: Takeoff, order: Order, path: Path) -> None:
             unconfirmed=unconfirmed_words(takeoff),
             display=takeoff.job.output.display,
         )
-        write_csv(path, _HEADS, (*first, *((*row, about.name, about.company) for row in rows)))
+        listed = ((*row, about.name, about.company) for row in rows)
+        told = ("caution", _caution(order), *[None] * (len(_HEADS) - 2))
+        write_csv(path, _HEADS, (*first, *listed, told))
         return
-    save_book(lambda: _book(takeoff, rows), path)
+    save_book(lambda: _book(takeoff, order, rows), path)
+
+
+def _caution(order: Order) -> str:
+    """What a carrier must know, and which packages and weights nobody gave."""
+    return f"{caution_for(Reader.CARRIER)} {packing_told(order)}".strip()
 
 
 def _row(line: OrderLine, takeoff: Takeoff) -> tuple[Cell, ...]:
@@ -89,7 +99,7 @@ def _size(line: OrderLine, takeoff: Takeoff) -> str:
     return " x ".join(map(display.tape, sizes.get(line.item_key, ())))
 
 
-def _book(takeoff: Takeoff, rows: list[tuple[Cell, ...]]) -> Workbook:
+def _book(takeoff: Takeoff, order: Order, rows: list[tuple[Cell, ...]]) -> Workbook:
     book = Workbook()
     sheet: Any = book.active
     sheet.title = "Request"
@@ -122,6 +132,7 @@ def _book(takeoff: Takeoff, rows: list[tuple[Cell, ...]]) -> Workbook:
         "Freight and unloading: ____________________     Quote valid until: ____________________",
         "Returns of unopened packages: ____________________________________________",
         "Quoted by: ______________________________     Date: ____________________",
+        _caution(order),
     ):
         write_note(sheet, row, text, columns=len(columns), lines=2)
         row += 1

@@ -8,6 +8,7 @@ from openpyxl.workbook import Workbook
 
 from dxf2veneer.model import CoursePlan, RuleBreak, Takeoff
 from dxf2veneer.wording import rule_name, say
+from dxf2veneer.wording.rules import WHOSE_RULES
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import COUNT, Column, Display, Row, Strong, Value
 from dxf2veneer.writers.workbook.measures import HEADER, finish
@@ -49,6 +50,7 @@ def add_rule_check(
         "Places where an independent check of the plan found that a rule of laying does not hold. "
         "Forced: no layout of that run can keep it. As laid: the pieces are on the wall already. "
         "Broken: a fault of the plan, mend it on the wall. At all other places the rules are kept. "
+        f"Whose rules: {WHOSE_RULES}. "
         "Courses count from 1, as on the overlay."
     )
     write_title(sheet, "Rule check", note, columns)

@@ -15,7 +15,7 @@ from dxf2veneer.basics.units import SQUARE_INCHES_PER_SQUARE_FOOT
 from dxf2veneer.model import Order, Takeoff
 from dxf2veneer.textio.escaping import for_formula
 from dxf2veneer.wording import say
-from dxf2veneer.writers.basis import own_defaults
+from dxf2veneer.writers.basis import by_invented, own_defaults
 from dxf2veneer.writers.workbook.cells import PlacedTable, font
 from dxf2veneer.writers.workbook.columns import MONEY, Display, Formula, Value
 from dxf2veneer.writers.workbook.input_items import NAMES, weight_unit
@@ -109,7 +109,7 @@ def write_first(
         _boxes(order, cells, "corner_panel", "corner panels"),
         Tile(f"Corners, {display.run_unit}", corners, display.run_format, "outside and inside"),
         Tile(f"Weight, {weight_unit(takeoff)}", cells.supplier.total("weight"), _WHOLE,
-             "of all deliveries"),
+             f"of deliveries{by_invented(order)}"),
     ))  # fmt: skip
     write_tiles(sheet, row + 8, (
         Tile("Hours", hours, "#,##0.0", "of one person"),

@@ -9,6 +9,8 @@ from openpyxl.workbook import Workbook
 from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.wording import say
+from dxf2veneer.wording.cautions import Reader, caution_for
+from dxf2veneer.writers.basis import packing_told
 from dxf2veneer.writers.workbook.cells import PlacedTable, place, sheet_of
 from dxf2veneer.writers.workbook.columns import QUANTITY, Column, Display, Formula, Row
 from dxf2veneer.writers.workbook.input_items import OTHERS, UNITS, weight_unit
@@ -43,7 +45,8 @@ def add_supplier(
     columns = _columns(display, weight_unit(takeoff))
     about = takeoff.job.job
     names = (about.company, about.name, *takeoff.product_names)
-    note = " · ".join(filter(None, names)) or "Stone veneer"
+    head = " · ".join(filter(None, names)) or "Stone veneer"
+    note = " ".join(filter(None, (f"{head}.", packing_told(order), caution_for(Reader.CARRIER))))
     write_title(sheet, "List for the supplier", note, columns)
     rows = [_item(line, n, display, table, inputs) for n, line in enumerate(order.lines)]
     placed = place(sheet, HEADER, columns, rows, empty="nothing to order", total=True)
