@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from dxf2veneer.app.comparing import plans_compared
-from dxf2veneer.app.laying import LaidOut, laid_before
+from dxf2veneer.app.laying import LaidOut, laid_before, lay_out_kept
 from dxf2veneer.app.named_walls import refuse_wrong_names
 from dxf2veneer.app.parts import in_base_bid, laid_out, with_walls_named
 from dxf2veneer.app.parts_kept import laid_kept
@@ -51,6 +51,10 @@ _LOG = logging.getLogger(__name__)
 Keep = Callable[[Path, Any], None]
 """Is given a file and the library's document of it."""
 
+PlanBefore = Callable[[Recognised], LaidOut | None]
+"""Is given the walls; gives the plan of an earlier drawing, by the ids of the walls now, that is to
+be kept where it can be; None for none."""
+
 
 def take_off(
     paths: Path | str | Sequence[Path | str],
@@ -59,6 +63,7 @@ def take_off(
     progress: Progress = unwatched,
     keep: Keep = forget,
     coursed: Callable[[Takeoff], None] | None = None,
+    before: PlanBefore = lambda _: None,
 ) -> Takeoff:
     """The takeoff of one job over one drawing or several.
 
@@ -72,6 +77,7 @@ def take_off(
         keep: Is given every document that was read whole, see ``drawing.load_drawing``.
         coursed: Is given, before panels are planned, a takeoff with walls, areas and course lines
             alone; not called where none are planned.
+        before: Gives the plan of an earlier drawing that is to be kept.
 
     Returns:
         Walls, quantities, plan, order, notices and assumptions of the whole job.
@@ -93,7 +99,10 @@ def take_off(
             coursed(_takeoff(job, product, drawings, found, bare))
 
     site, changes = None, None
-    if earlier is None:
+    plan_before = before(found)
+    if plan_before is not None:
+        laid = lay_out_kept(found.walls, found.corners, plan_before, (), job, product, progress)
+    elif earlier is None:
         laid = laid_out(found.walls, found.corners, job, product, progress, early)
     else:
         refuse_other_job(earlier, job.before_path or Path(), found, product)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
+from dxf2veneer.app.hand_changes import with_hand_changes
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.app.plan_before import plan_before
 from dxf2veneer.app.relayering import lacks_layers, relayered
 from dxf2veneer.app.stages import Progress, unwatched
 from dxf2veneer.basics.messages import Message, message
@@ -97,6 +101,8 @@ def compared(
     new_job: Job | None = None,
     *,
     tolerance: float = REVISION_MOVE_IN,
+    keep_plan: bool = False,
+    workbook: Path | None = None,
     progress: Progress = unwatched,
 ) -> Compared:
     """Take both versions off and compare them.
@@ -107,6 +113,8 @@ def compared(
         job: The settings of both takeoffs.
         new_job: Other settings for the new one.
         tolerance: Edges that are off by no more than this many inches did not move.
+        keep_plan: Whether the new walls are laid with what can be kept of the plan before.
+        workbook: The workbook before, whose changes by hand are carried over.
         progress: Is given each step as it begins.
 
     Returns:
@@ -117,10 +125,19 @@ def compared(
     """
     old_record, old_takeoff = _side(old, job, progress)
     notes: tuple[Message, ...] = ()
-    if new.result or new_job:
-        new_record, new_takeoff = _side(new, new_job or job, progress)
+    new_takeoff: Takeoff | None
+    if new.result:
+        new_record, new_takeoff = load_recorded(new.result), None
     else:
-        new_takeoff, notes = _relayered(old_record, old, new, job, progress)
+        make = partial(take_off, new.drawings, progress=progress)
+        if keep_plan and old_takeoff:
+            make = partial(make, before=partial(plan_before, old_takeoff))
+        if new_job:
+            new_takeoff = make(new_job)
+        else:
+            new_takeoff, notes = _relayered(old_record, old, new, job, make)
+        if workbook:
+            new_takeoff = with_hand_changes(new_takeoff, workbook)
         new_record = _record(new_takeoff, new)
     revision = compare(old_record, new_record, tolerance=tolerance, notes=notes)
     return Compared(revision, old_takeoff, new_takeoff)
@@ -142,12 +159,12 @@ def _record(takeoff: Takeoff, side: Version) -> Recorded:
 
 
 def _relayered(
-    before: Recorded, old: Version, new: Version, job: Job, progress: Progress
+    before: Recorded, old: Version, new: Version, job: Job, make: Callable[[Job], Takeoff]
 ) -> tuple[Takeoff, tuple[Message, ...]]:
     """The takeoff of new drawings, with the names that layers have there, and what is told of
     these."""
     try:
-        takeoff = take_off(new.drawings, job, progress=progress)
+        takeoff = make(job)
     except DrawingError:
         asked, notes = relayered(before, old.drawings, new.drawings, job)
         if asked is job:
@@ -158,4 +175,4 @@ def _relayered(
         asked, notes = relayered(before, old.drawings, new.drawings, job)
         if asked is job:
             return takeoff, notes
-    return take_off(new.drawings, asked, progress=progress), notes
+    return make(asked), notes

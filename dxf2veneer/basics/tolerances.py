@@ -663,7 +663,7 @@ REVISION_SCALE_SHARE = 0.3
 """Where a shift lays this share of all places on each other, the drawing's scale is right."""
 REVISION_OTHER_SCALE_SHARE = 0.6
 """Another scale is believed only where it lays this share on each other."""
-REVISION_LEAST_LIKENESS = 1.5
+REVISION_LEAST_LIKENESS = 2.0
 """Two walls that are less alike are two walls; what counts how much stands in
 ``revisions/walls.py``."""
 REVISION_SURE_LIKENESS = 0.4

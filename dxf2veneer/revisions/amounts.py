@@ -123,7 +123,20 @@ def line_changes(old: Sequence[RecordedLine], new: Sequence[RecordedLine]) -> It
     before = {(line.kind, line.key): line for line in old}
     for line in new:
         was = before.pop((line.kind, line.key), None)
-        if was is None or was[4:] != line[4:]:
+        if was is None or not _is_same(was, line):
             yield LineChange(was, line)
     for was in before.values():
         yield LineChange(was, None)
+
+
+def _is_same(old: RecordedLine, new: RecordedLine) -> bool:
+    """Whether two lines have the same amounts, but for the error of sums."""
+    if old.cost != new.cost:
+        return False
+    pairs = (
+        (old.quantity, new.quantity), (old.hours, new.hours), (old.weight_lb, new.weight_lb)
+    )  # fmt: skip
+    return all(
+        a == b or (a is not None and b is not None and math.isclose(a, b, rel_tol=1e-6))
+        for a, b in pairs
+    )

@@ -44,7 +44,7 @@ def compare(
         Walls, openings and all else that was matched, and what the changes do.
     """
     scale = scale_between(old.walls, new.walls)
-    pairs = wall_pairs(old, new, scale)
+    pairs = wall_pairs(old.walls, new.walls, scale)
     openings = opening_changes(pairs, tolerance, scale)
     parts = part_changes(old, new, pairs, tolerance, scale)
     walls = [_wall_change(pair, tolerance, scale) for pair in pairs]

@@ -25,6 +25,8 @@ _CORNER_WEIGHT = 3.0
 """A corner of a wall counts as much as so many openings: these move within walls."""
 
 
+_CORNERS = ("ll", "lr", "ul", "ur")
+"""Lower left, lower right, upper left and upper right."""
 _OFF_HALVES = 0.137
 """Sizes are drawn in halves and quarters; rounding must not part what is drawn alike."""
 
@@ -59,6 +61,15 @@ class Places:
         self.weights = {kind: held[0].weight for kind, held in found.items()}
         self.weight = sum(self.weights[kind] * len(held) for kind, held in self.by_kind.items())
 
+    @property
+    def corners(self) -> Places:
+        """Those of them that are corners of walls."""
+        return Places(
+            Marked(kind, x, y, _CORNER_WEIGHT)
+            for kind in _CORNERS
+            for x, y in self.by_kind.get(kind, ())
+        )
+
 
 def size_kind(width: float, height: float) -> tuple[int, int]:
     """The kind of a place by the size of what is there.
@@ -84,7 +95,8 @@ def marked_places(wall: RecordedWall, scale: float = 1.0) -> Iterator[Marked]:
         The corners of its box, and its openings.
     """
     x0, y0, x1, y1 = Outline(wall.wall.region, scale).box
-    for kind, x, y in (("ll", x0, y0), ("lr", x1, y0), ("ul", x0, y1), ("ur", x1, y1)):
+    places = ((x0, y0), (x1, y0), (x0, y1), (x1, y1))
+    for kind, (x, y) in zip(_CORNERS, places, strict=True):
         yield Marked(kind, x, y, _CORNER_WEIGHT)
     for opening in wall.wall.openings:
         outline = Outline(opening.region, scale)
@@ -123,6 +135,25 @@ def placing(old: Places, new: Places) -> Placing:
     return Placing((float(shift[0]), float(shift[1])), min(share, 1.0))
 
 
+def sheet_placing(old: Places, new: Places) -> Placing:
+    """The shift of a whole drawing: none, where half as many corners of walls stay as another shift
+    would lay on each other.
+
+    Args:
+        old: Places of the drawing.
+        new: Those of the drawing now.
+
+    Returns:
+        The shift.
+    """
+    best = placing(old, new)
+    corners, there = old.corners, new.corners
+    still = share_laid(corners, there, (0.0, 0.0))
+    if still > 0.0 and still >= 0.5 * share_laid(corners, there, best.shift):
+        return Placing((0.0, 0.0), share_laid(old, new, (0.0, 0.0)))
+    return best
+
+
 def share_laid(old: Places, new: Places, shift: Shift) -> float:
     """What of some places a shift lays on others.
 
@@ -141,7 +172,7 @@ def share_laid(old: Places, new: Places, shift: Shift) -> float:
             away = np.abs(there[:, None, :] - here[None, :, :] - np.array(shift))
             hits = (away <= REVISION_BIN_IN).all(axis=2)
             laid += old.weights[kind] * min(hits.any(axis=0).sum(), hits.any(axis=1).sum())
-    return laid / max(old.weight, new.weight)
+    return laid / max(old.weight, new.weight, 1e-9)
 
 
 def scale_between(old: Sequence[RecordedWall], new: Sequence[RecordedWall]) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -12,14 +13,24 @@ from numpy.typing import NDArray
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.tolerances import REVISION_LEAST_LIKENESS, REVISION_SURE_LIKENESS
-from dxf2veneer.model import Recorded, RecordedWall
+from dxf2veneer.model import RecordedWall
 from dxf2veneer.revisions.assignment import best_pairs
 from dxf2veneer.revisions.outlines import Outline, Shift, common_share, moved
-from dxf2veneer.revisions.placing import Marked, Places, Placing, marked_places, placing, share_laid
+from dxf2veneer.revisions.placing import (
+    Marked,
+    Places,
+    Placing,
+    marked_places,
+    placing,
+    share_laid,
+    sheet_placing,
+)
 
-_SHAPE, _PLACE, _NAME, _HANDLE = 3.0, 2.0, 2.0, 1.5
+_SHAPE, _PLACE, _NEAR, _NAME, _HANDLE = 3.0, 2.0, 0.8, 2.0, 1.5
 """How much it counts that corners and openings lie on each other, that the ground does on the
-sheet, that both have one name, and one handle."""
+sheet, that both lie near each other, that both have one name, and one handle."""
+_NEAR_IN = 48.0
+"""At so many inches from each other being near counts half."""
 _OTHER_NAME = 1.0
 """How much it counts against two walls that they have different names."""
 _TRUSTED = 0.5
@@ -62,36 +73,38 @@ class _Walls:
         self.drawings = {drawing: Places(found) for drawing, found in of_drawing.items()}
 
 
-def wall_pairs(old: Recorded, new: Recorded, scale: float) -> list[WallPair]:
+def wall_pairs(
+    old: Sequence[RecordedWall], new: Sequence[RecordedWall], scale: float
+) -> list[WallPair]:
     """The walls of two takeoffs, each with the one that it was.
 
     Args:
-        old: The takeoff before.
-        new: The takeoff now.
+        old: The walls before.
+        new: The walls now.
         scale: What lengths before are multiplied by.
 
     Returns:
         Every wall once: in the order of the new ones, then those that were removed.
     """
-    before, now = _Walls(old.walls, scale), _Walls(new.walls, 1.0)
+    before, now = _Walls(old, scale), _Walls(new, 1.0)
     sheets = {
-        (a, b): placing(here, there)
+        (a, b): sheet_placing(here, there)
         for a, here in before.drawings.items()
         for b, there in now.drawings.items()
     }
     likeness = _likenesses(before, now, sheets)
-    worth = np.zeros((len(old.walls), len(new.walls)))
+    worth = np.zeros((len(old), len(new)))
     for (row, column), found in likeness.items():
         worth[row, column] = max(0.0, found.worth - REVISION_LEAST_LIKENESS)
     row_of = {column: row for row, column in best_pairs(worth)}
-    rivals = _Rivals(worth, row_of, old.walls, new.walls)
+    rivals = _Rivals(worth, row_of, old, new)
     pairs = []
-    for column, wall in enumerate(new.walls):
+    for column, wall in enumerate(new):
         if column not in row_of:
             pairs.append(WallPair(None, wall))
             continue
         row = row_of[column]
-        was = old.walls[row]
+        was = old[row]
         pairs.append(
             WallPair(
                 was,
@@ -101,7 +114,7 @@ def wall_pairs(old: Recorded, new: Recorded, scale: float) -> list[WallPair]:
                 tuple(rivals.of(row, column)),
             )
         )
-    gone = [w for row, w in enumerate(old.walls) if row not in set(row_of.values())]
+    gone = [w for row, w in enumerate(old) if row not in set(row_of.values())]
     return [*pairs, *(WallPair(w, None) for w in gone)]
 
 
@@ -157,7 +170,8 @@ def _likenesses(
             own = placing(here, there)
             on_sheet = share_laid(here, there, sheet.shift)
             best = Placing(sheet.shift, on_sheet) if 2.0 * on_sheet >= own.share else own
-            worth = _SHAPE * best.share + _PLACE * common
+            away = math.dist(best.shift, sheet.shift)
+            worth = _SHAPE * best.share + _PLACE * common + _NEAR / (1.0 + away / _NEAR_IN)
             worth += _NAME * same_name - _OTHER_NAME * (all(names) and not same_name)
             worth += _HANDLE * same_handle
             found[row, column] = _Likeness(worth, best.shift)

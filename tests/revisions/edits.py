@@ -227,9 +227,11 @@ def raise_wall(sheet: Sheet) -> bool:
 
 
 def move_wall(sheet: Sheet) -> bool:
-    """An elevation goes aside on its sheet, with all that is on it and its marks."""
+    """An elevation goes aside on its sheet, with all that is on it and its marks; of half a sheet
+    that moved, nobody could tell which half."""
     key = sheet.pick(sheet.walls())
-    if key is None or len(sheet.walls()) < 3:
+    before = sum(truth.what == "wall" and truth.change == "moved" for truth in sheet.truths)
+    if key is None or 3 * (before + 1) > len(sheet.walls()):
         return False
     old, dx = sheet.shapes[key].path.box, sheet.rng.choice((6.0, 12.0, 18.0))
     around = (old[0] - 8.0, old[1] - 1.0, old[2] + 8.0, old[3] + 1.0)

@@ -176,3 +176,85 @@ def test_layers_that_are_not_found_are_told_and_another_job_names_them(tmp_path,
     result = run(old, new, "--job", job, "--new-job", other)
     assert "window W1-O1 added: 4'-2\" x 4'-2\"" in result.output
     assert "--new-job" not in result.output
+
+
+def test_folders_are_compared_drawing_by_drawing_in_one_table(tmp_path, job):
+    # same name, other name but the same drawing, one that is gone and one that is new
+    for name in ("old", "new"):
+        (tmp_path / name).mkdir()
+    windows = [(150.0, 36.0, 180.0, 84.0), (20.0, 40.0, 44.0, 70.0)]
+    drawn(tmp_path / "old" / "front.dxf")
+    drawn(tmp_path / "new" / "front.dxf", (60.0, 36.0, 102.0, 84.0))
+    drawn(tmp_path / "old" / "rear.dxf", more=windows)
+    drawn(tmp_path / "new" / "back.dxf", more=windows)
+    drawn(tmp_path / "new" / "side.dxf", None, [(200.0, 10.0, 210.0, 20.0)])
+    out = tmp_path / "changes"
+    words = (tmp_path / "old", tmp_path / "new", "--job", job, "--each", "--json", out)
+    result = run(*words, "--fail-on-change")
+    assert result.exit_code == 3, result.output
+    lines = [line.split() for line in result.output.splitlines()]
+    assert ["front.dxf", "1", "0", "1", "0", "0", "0", "0", "-2.00", "sq", "ft", "-"] in lines
+    assert any(line[:4] == ["rear.dxf", "->", "back.dxf", "4"] for line in lines)
+    assert "drawing side.dxf added" in result.output
+    assert {p.name for p in out.iterdir()} == {"front-changes.json", "back-changes.json"}
+
+
+def test_each_wants_two_folders(tmp_path, job):
+    old = drawn(tmp_path / "old.dxf")
+    result = run(old, tmp_path, "--job", job, "--each")
+    assert result.exit_code == 2
+    assert "name two folders" in result.output
+
+
+def test_changes_by_hand_are_carried_over_and_those_that_do_not_fit_are_told(tmp_path, job):
+    import openpyxl
+
+    old = drawn(tmp_path / "old.dxf", more=[(150.0, 36.0, 180.0, 84.0)])
+    words = ["takeoff", old, "-o", tmp_path / "out", "--job", job]
+    assert CliRunner().invoke(main, list(map(str, words))).exit_code == 0
+    workbook = tmp_path / "out" / "old-takeoff.xlsx"
+    book = openpyxl.load_workbook(workbook)
+    sheet = book["Openings"]
+    column = next(
+        c.column for row in sheet.iter_rows() for c in row if str(c.value).startswith("Deducted")
+    )
+    for row in sheet.iter_rows(min_row=2):
+        if row[0].value in ("W1-O1", "W1-O2"):
+            sheet.cell(row[0].row, column).value = "no"
+    book.save(workbook)
+    new = drawn(tmp_path / "new.dxf")
+    result = run(old, new, "--job", job, "--keep-changes", workbook)
+    assert result.exit_code == 0, result.output
+    carried, lost = result.output.split("Changes by hand that no longer fit:")
+    assert "Changes by hand carried over:" in carried
+    assert "W1-O1" in carried.split("Changes by hand carried over:")[1]
+    assert "W1-O2" in lost
+
+
+def test_with_the_plan_kept_unchanged_walls_keep_their_pieces(tmp_path):
+    from dxf2veneer.app.revising import compared, version_of
+    from dxf2veneer.config.job import load_job, with_settings
+
+    samples = ROOT / "samples"
+    doc = ezdxf.readfile(samples / "gatehouse.dxf")
+    # the window at the right of the front: 4'-0" x 3'-6", its right side 6" farther
+    window = doc.entitydb["3B"]
+    window.set_points([(252, 44), (306, 44), (306, 86), (252, 86)], format="xy")
+    doc.saveas(tmp_path / "new.dxf")
+    job = with_settings(load_job(samples / "gatehouse.toml"), order__prices=None)
+    sides = version_of(samples / "gatehouse.dxf"), version_of(tmp_path / "new.dxf")
+    found = compared(*sides, job, keep_plan=True)
+    assert found.old and found.new
+
+    def pieces(takeoff, wall):
+        return {
+            (p.course, round(p.x0, 6), round(p.x1, 6), p.left, p.right)
+            for w in takeoff.walls if w.wall.id == wall for p in w.courses.pieces
+        }  # fmt: skip
+
+    still = [w for w in found.revision.walls if not w.touched]
+    assert len(still) == 5
+    for wall in still:
+        assert pieces(found.old, wall.id_old) == pieces(found.new, wall.id_new)
+    changed = pieces(found.old, "W1") ^ pieces(found.new, "W1")
+    assert 0 < len(changed) < 40

@@ -216,6 +216,21 @@ SENTENCES: dict[str, Sentence] = {
         "{file} is the result of a takeoff: changes are drawn on a copy of the drawing itself, so "
         "name the drawing in its place or leave -o out"
     ),
+    "compare-files-of-each": (
+        "with --each only --json is written; compare two drawings for --report, -o or "
+        "--change-order"
+    ),
+    "keep-changes-of-each": (
+        "changes by hand are of one workbook; leave --keep-changes out with --each"
+    ),
+    "keep-plan-of-results": (
+        "--keep-plan lays the new walls with the pieces of the old plan, so it needs two drawings; "
+        "name them in place of results"
+    ),
+    "compare-no-folder": (
+        "{file}: --each compares the drawings of one folder with those of another; name two "
+        "folders, or leave --each out"
+    ),
     "compare-file-missing": "{file}: no such file or folder",
     "compare-mixed": (
         "{folder}: results of several takeoffs (.json); compare them one by one, or with --each"
