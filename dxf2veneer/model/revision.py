@@ -326,6 +326,23 @@ class Revision:
             or any(p.what not in DRAFTING and p.change != "same" for p in self.parts)
         )
 
+    def rest(self, key: str) -> Figure:
+        """What of a difference falls to no changed wall: packages are rounded for the whole job,
+        and panels are shared with walls that did not change.
+
+        Args:
+            key: One of ``FIGURES``.
+
+        Returns:
+            Difference less what is added and deducted; None where one is not known.
+        """
+        delta, add, deduct = (f.get(key) for f in (self.delta, self.add, self.deduct))
+        if delta is None or add is None or deduct is None:
+            return None
+        if isinstance(delta, Decimal):
+            return delta - Decimal(add) - Decimal(deduct)
+        return delta - float(add) - float(deduct)
+
     def money(self, key: Literal["materials", "labour", "price"] = "price") -> MoneyChange:
         """An amount of money before and after.
 
@@ -335,12 +352,8 @@ class Revision:
         Returns:
             The amounts, exact to the cent; None where one is not known.
         """
-        old, new, delta, add, deduct = (
-            value if isinstance(value, Decimal) else None
-            for value in (
-                self.old.totals.get(key), self.new.totals.get(key), self.delta.get(key),
-                self.add.get(key), self.deduct.get(key),
-            )
+        values = (
+            self.old.totals.get(key), self.new.totals.get(key), self.delta.get(key),
+            self.add.get(key), self.deduct.get(key), self.rest(key),
         )  # fmt: skip
-        rest = None if delta is None or add is None or deduct is None else delta - add - deduct
-        return MoneyChange(old, new, delta, add, deduct, rest)
+        return MoneyChange(*(v if isinstance(v, Decimal) else None for v in values))

@@ -60,7 +60,7 @@ CHANGE_WORDS: dict[Change, str] = {
     "unsure": "not sure",
 }
 """What each change is called."""
-TOTALS_HEAD = ("", "before", "now", "difference", "added", "deducted")
+TOTALS_HEAD = ("", "before", "now", "difference", "added", "deducted", "of no one wall")
 """Headings of the table of totals."""
 LINES_HEAD = ("line", "before", "now", "cost before", "cost now", "difference")
 """Headings of the table of lines that differ."""
@@ -281,6 +281,7 @@ def totals_rows(revision: Revision) -> Iterator[tuple[str, ...]]:
                 delta_text(key, figures.get(key), display, currency)
                 for figures in (revision.delta, revision.add, revision.deduct)
             ),
+            delta_text(key, revision.rest(key), display, currency),
         )
 
 
