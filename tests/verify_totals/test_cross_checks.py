@@ -463,7 +463,7 @@ def test_a_mismatch_ends_with_exit_code_1_and_stands_on_top_of_the_files(tmp_pat
         (t.dxf.text, t.dxf.height)
         for t in ezdxf.readfile(tmp_path / "front-courses.dxf")
         .modelspace()
-        .query("TEXT[layer=='A-ELEV-VENR-TTLB']")
+        .query("TEXT[layer=='A-ELEV-VENR-LTTL']")
     ]
     assert title[1][0] == "5 errors: do not use these numbers"
     assert title[1][1] == title[0][1] > title[2][1]

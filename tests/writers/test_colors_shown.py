@@ -63,7 +63,7 @@ def test_the_overlay_hatches_minor_colors_closer_the_rarer(front, version):
     write_overlay(made, made.drawings[0], folder / "front.dxf", folder / "hatched.dxf")
     lines = {}
     for entity in ezdxf.readfile(folder / "hatched.dxf").modelspace():
-        if entity.dxf.layer.endswith("-BLND"):
+        if entity.dxf.layer.endswith("-PCLR"):
             tags = dict(v.split("=") for _, v in entity.get_xdata("DXF2VENEER") if "=" in v)
             lines.setdefault(tags["color"], {}).setdefault(tags["piece"], []).append(entity)
     color = {u.id: u.color for u in takeoff.plan.units}

@@ -97,7 +97,7 @@ def test_every_cut_has_its_size_on_its_face_or_its_number_and_stands_in_the_list
     for layout in layouts(doc):
         own = layout.query(f'TEXT[layer=="{prefix}-LEGN"]')
         in_lists[layout.name.split(" list")[0]] += sum("/" in t.dxf.text for t in own)
-        on_faces[layout.name] += len(layout.query(f'TEXT[layer=="{prefix}-PIEC"]'))
+        on_faces[layout.name] += len(layout.query(f'TEXT[layer=="{prefix}-PTXT"]'))
     for sheet in sheets_of(takeoff):
         part = sheet.window
         name = sheet.entry.wall.id + (f" part {part.number}" if part.of > 1 else "")

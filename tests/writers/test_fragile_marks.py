@@ -46,7 +46,7 @@ def test_a_mark_stands_on_the_foot_of_its_course(taken):
 def test_the_overlay_has_them_on_a_layer_of_their_own_with_their_tags(taken, path, tmp_path):
     takeoff = taken[0.5]
     write_overlay(takeoff, takeoff.drawings[0], path, tmp_path / "overlay.dxf")
-    found = ezdxf.readfile(tmp_path / "overlay.dxf").modelspace().query('*[layer ? ".*-TOLR"]')
+    found = ezdxf.readfile(tmp_path / "overlay.dxf").modelspace().query('*[layer ? ".*-XTOL"]')
     assert len(found) == len(takeoff.plan.tolerance.places)
     tags = [value for _, value in found[0].get_xdata("DXF2VENEER")]
     assert "rule=L27" in tags and any(tag.startswith("what=edges off: ") for tag in tags)
@@ -70,4 +70,4 @@ def test_without_errors_allowed_for_nothing_is_marked(taken, path, tmp_path):
     assert fragile_on(takeoff, wall) == ()
     assert "fragile" not in str(elevation_svg(takeoff, wall, (), alone=False))
     write_overlay(takeoff, takeoff.drawings[0], path, tmp_path / "overlay.dxf")
-    assert not ezdxf.readfile(tmp_path / "overlay.dxf").modelspace().query('*[layer ? ".*-TOLR"]')
+    assert not ezdxf.readfile(tmp_path / "overlay.dxf").modelspace().query('*[layer ? ".*-XTOL"]')

@@ -18,9 +18,12 @@ from ezdxf import recover
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from dxf2veneer.app.course_advice import advise
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.config.advice import Leave
 from dxf2veneer.textio.whole_files import is_ours
 from dxf2veneer.writers.overlay import write_overlay
+from dxf2veneer.writers.overlay.advised import write_advised
 from dxf2veneer.writers.overlay.graft.anatomy import VERSIONS
 
 OURS = (b"DXF2VENEER", b"VENR-", b"A-ELEV-VENR-")
@@ -91,6 +94,16 @@ def overlay_of(source: File) -> File:
     return target
 
 
+def advised_of(source: File) -> File:
+    """Its copy with coursing advice, beside it: the window of 30 to 62 stands off every line."""
+    target = source.with_name("advice.dxf")
+    leaves = (Leave("window", 2.0),)
+    made = advise([source], job(plan__panels=False, drawing__units="in", advice__may_move=leaves))
+    assert made.groups[0].proposals
+    write_advised(made, made.drawings[0], source, target)
+    return target
+
+
 def structures(content: bytes) -> list[bytes]:
     """A file cut in front of every group code 0, a leading comment by itself."""
     lines = content.splitlines(keepends=True)
@@ -146,15 +159,16 @@ def handles_of(content: bytes) -> list[int]:
     return found
 
 
+@pytest.mark.parametrize("made_by", [overlay_of, advised_of])
 @pytest.mark.parametrize("ends", [b"\n", b"\r\n"], ids=["lf", "crlf"])
 @pytest.mark.parametrize("version", ["R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018"])
-def test_without_what_is_ours_the_copy_is_the_drawing(tmp_path, version, ends):
+def test_without_what_is_ours_the_copy_is_the_drawing(tmp_path, version, ends, made_by):
     source = write_dxf(FRONT, tmp_path / "front.dxf", version=version)
     plain = source.read_bytes().replace(b"\r\n", b"\n")
     # a comment of the user's in the header and among the tables
     plain = plain.replace(b"  0\nENDSEC", b"999\nkept as it is\n  0\nENDSEC", 2)
     source.write_bytes(plain.replace(b"\n", ends))
-    target = overlay_of(source)
+    target = made_by(source)
     before, after = source.read_bytes(), target.read_bytes()
     assert taken_out(after, before) == before != after
     assert after.count(b"\r\n") == (after.count(b"\n") if ends == b"\r\n" else 0)
@@ -166,6 +180,15 @@ def test_without_what_is_ours_the_copy_is_the_drawing(tmp_path, version, ends):
     assert auditor.errors == [] and auditor.fixes == []
     assert document.acad_release == version
     assert is_ours(target)
+
+
+def test_advice_and_overlay_take_each_other_out_and_leave_the_drawing(tmp_path):
+    source = write_dxf(FRONT, tmp_path / "front.dxf")
+    over = source.with_name("over.dxf")
+    over.write_bytes(advised_of(source).read_bytes())
+    target = overlay_of(over)
+    assert taken_out(target.read_bytes(), source.read_bytes()) == source.read_bytes()
+    assert b"advised" not in target.read_bytes()
 
 
 def test_owners_are_model_space_and_the_tables(tmp_path):

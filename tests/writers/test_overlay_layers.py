@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import fnmatch
 import itertools
 import math
 import re
@@ -13,6 +14,7 @@ import pytest
 from builders import JOB, drawing, write_dxf
 from ezdxf.colors import aci2rgb
 from ezdxf.lldxf.const import VALID_DXF_LINEWEIGHTS
+from laid_out import laid_out
 from takeoffs import takeoff
 
 from dxf2veneer.app.pipeline import take_off
@@ -169,10 +171,58 @@ def test_the_documented_table_is_the_real_one():
     assert documented == rows
 
 
+SETS = {
+    "walls": {"wall", "opening", "label", "cap", "trim"},
+    "edges": {"outside", "inside", "end", "butt", "mitre"},
+    "courses": {"course", "number", "height", "starter"},
+    "pieces and cuts": {
+        "joint", "shaped", "corner", "glued", "cut", "piece", "change", "blend",
+    },
+    "checks": {"sliver", "notice", "off", "rule", "fragile"},
+    "legend": {"legend", "title"},
+}  # fmt: skip
+"""What a detailer wants to see alone (our own division)."""
+
+
+def patterns():
+    """The documented pattern of each set."""
+    rows = re.findall(r"^\| `(.+)` \| ([a-z ]+) \|", DOCS.read_text("utf-8"), re.MULTILINE)
+    return {what: pattern for pattern, what in rows if pattern.startswith("*")}
+
+
+def test_one_pattern_finds_one_set_and_sets_stand_together_in_a_list_by_name():
+    names = layer_names("A-ELEV-VENR")
+    assert patterns().keys() == SETS.keys()
+    for what, pattern in patterns().items():
+        assert set(fnmatch.filter(names.values(), pattern)) == {names[k] for k in SETS[what]}
+    listed = [n[:-3] for n in sorted(names.values())]
+    assert len([s for s, _ in itertools.groupby(listed)]) == len(SETS)
+
+
+def test_a_set_read_again_from_the_overlay_holds_what_it_says(tmp_path):
+    source = tmp_path / "source.dxf"
+    ezdxf.new().saveas(source)
+    made = laid_out()
+    write_overlay(made, made.drawings[0], source, tmp_path / "courses.dxf")
+    space = ezdxf.readfile(tmp_path / "courses.dxf").modelspace()
+
+    def shown(what):
+        alone = fnmatch.translate(patterns()[what])
+        found = [e for e in space if re.match(alone, e.dxf.layer)]
+        return {e.get_xdata(APPID)[0].value.removeprefix("what=") for e in found}
+
+    assert shown("courses") == {"course line", "course number", "course height", "starter"}
+    assert {"joint", "piece text", "corner piece", "hand"} <= shown("pieces and cuts")
+    assert not shown("pieces and cuts") & (shown("courses") | shown("checks") | shown("walls"))
+    found = [len(space.query(f'*[layer ? "{p.replace("*", ".*")}"]')) for p in patterns().values()]
+    assert all(found[2:]) and sum(found) == len(space)
+
+
 def test_every_tag_is_documented():
     keys = set(re.findall(r"^\| ([a-z]+) \| ", DOCS.read_text("utf-8"), re.MULTILINE)) - {
         "key",
         "layer",
+        "pattern",
     }
     assert keys == set(EntityTags.__slots__)
     assert f"`{APPID}`" in DOCS.read_text("utf-8")

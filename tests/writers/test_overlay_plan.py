@@ -122,7 +122,7 @@ def test_pieces_cut_to_a_shape_are_outlined_in_their_place(tmp_path):
         "W1/2/1",
         "W1/2/2",
         "W1/2/3",
-    ]  # the corner piece is on HAND
+    ]  # the corner piece is on PCOR
     notched = next(e for e, tags in shaped if tags["piece"] == "W1/1/2")
     assert list(notched.get_points("xy")) == [
         (24, 8),

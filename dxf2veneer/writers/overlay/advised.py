@@ -1,12 +1,14 @@
 """The user's drawing copied whole, with coursing advice on layers of its own.
 
 One layer for each number of a proposal: openings where they would stand, course lines, the starter,
-and beside each moved opening how far it goes. The source is only read.
+and beside each moved opening how far it goes. The source is only read; one in text is kept to the
+byte, as by the overlay.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import NamedTuple
 
@@ -24,8 +26,11 @@ from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
 from dxf2veneer.wording import say
 from dxf2veneer.writers.advice.words import Names, move_message, proposal_message
 from dxf2veneer.writers.overlay.copy import DAMAGE, OverlayError, copy_of, one_line
+from dxf2veneer.writers.overlay.graft.donor import donor_of
+from dxf2veneer.writers.overlay.graft.splice import Splice
 from dxf2veneer.writers.overlay.layers import layer_names
 from dxf2veneer.writers.overlay.saving import check_names, same_bytes_always, save
+from dxf2veneer.writers.overlay.writing import kept_anatomy
 
 _COLORS = (5, 3, 6, 30, 4, 1)
 """Color numbers of the first layers; they come round again."""
@@ -62,20 +67,28 @@ def write_advised(advice: CoursingAdvice, drawing: Drawing, source: Path, path: 
     output = advice.job.output
     if source.resolve() == path.resolve():
         raise OverlayError(message("overlay-over-drawing", file=str(path)))
-    doc, _ = copy_of(
-        source,
-        advice.job.drawing.encoding,
-        version=output.dxf_version,
-        inches_per_unit=drawing.inches_per_unit,
-        limits=advice.job.limits,
-    )
     most = max((len(g.proposals) for g in advice.groups), default=0)
-    prefix = output.layer_prefix
-    check_names(doc, source, prefix, [layer_name(prefix, most)])
+    prefix, encoding = output.layer_prefix, advice.job.drawing.encoding
+    names = [layer_name(prefix, n) for n in range(1, most + 1)]
+    content = source.read_bytes() if source.is_file() else b""
+    anatomy = kept_anatomy(content, output, encoding)
+    if anatomy:
+        doc = donor_of(anatomy, names)
+    else:
+        doc, _ = copy_of(
+            source,
+            encoding,
+            version=output.dxf_version,
+            inches_per_unit=drawing.inches_per_unit,
+            limits=advice.job.limits,
+        )
+    check_names(doc, source, prefix, names)
     try:
         _draw(advice, drawing, doc, most)
+        if not anatomy:
+            _seal(doc, prefix)
         with same_bytes_always():
-            write_whole(path, lambda part: save(doc, part))
+            write_whole(path, Splice(anatomy, doc, names).write if anatomy else partial(save, doc))
     except OSError:
         raise
     except DAMAGE as error:
@@ -124,8 +137,7 @@ class _Pen(NamedTuple):
 
 
 def _draw(advice: CoursingAdvice, drawing: Drawing, doc: Document, most: int) -> None:
-    """All proposals on their layers; the seal where an overlay has its own, which takes its
-    place."""
+    """All proposals on their layers."""
     if APPID not in doc.appids:
         doc.appids.add(APPID)
     names = Names(advice)
@@ -147,7 +159,11 @@ def _draw(advice: CoursingAdvice, drawing: Drawing, doc: Document, most: int) ->
                     x0, y0, _, _ = wall.wall.box
                     high = _TEXT_SHARE * advice.product.panel.height
                     pen.text(f"{n} {said}", (x0, y0 - (2.0 + 2.0 * n) * high), high)
-    title = layer_names(advice.job.output.layer_prefix)["title"]
+
+
+def _seal(doc: Document, prefix: str) -> None:
+    """The seal where an overlay has its own, which takes its place."""
+    title = layer_names(prefix)["title"]
     sealed = doc.layers.get(title) if title in doc.layers else doc.layers.add(title)
     sealed.set_xdata(APPID, [(STRING_TAG, BLANK_SEAL)])
 

@@ -2,7 +2,9 @@
 
 Layer names follow the open standard (``config.layer_names``): discipline, major group and minor
 groups of four characters each. The user's prefix stands for the first three, the suffix here is the
-last. Colors are color numbers (DXF reference, group 62) whose contrast against black and against
+last. Its first letter is that of the set (walls, edges, courses, pieces and cuts, x for checks,
+legend): in a list by name a set stands together, and one pattern such as ``*-VENR-P*`` finds it
+alone. Colors are color numbers (DXF reference, group 62) whose contrast against black and against
 white is at least 3 to 1 (a test computes it); line layers differ in linetype or lineweight too, so
 that no color is needed.
 ``docs/overlay.md`` shows the same table and a test holds the two together.
@@ -83,34 +85,34 @@ LINETYPES: dict[str, tuple[float, ...]] = {
 
 LAYERS: dict[Key, Look] = {
     "wall": Look("WALL", 1, 50, SOLID, "recognized wall outlines"),
-    "opening": Look("OPNG", 150, 50, "VENR-LONG", "recognized openings"),
-    "label": Look("IDEN", 7, 18, SOLID, "texts of walls and openings: id, name, area"),
+    "opening": Look("WOPN", 150, 50, "VENR-LONG", "recognized openings"),
+    "label": Look("WTXT", 7, 18, SOLID, "texts of walls and openings: id, name, area"),
+    "cap": Look("WCAP", 43, 50, "VENR-CHAIN", "caps"),
+    "trim": Look("WTRM", 142, 25, "VENR-DASH", "trim bands"),
+    "outside": Look("EOUT", 200, 70, SOLID, "outside corners"),
+    "inside": Look("EINS", 132, 70, "VENR-DASH", "inside corners"),
+    "end": Look("EEND", 32, 70, "VENR-LONG", "finished ends"),
+    "butt": Look("EBUT", 8, 35, "VENR-DOTS", "plain (butt) edges"),
+    "mitre": Look("EMIT", 213, 70, "VENR-DOTS", "mitered edges"),
     "course": Look("CRSE", 92, 18, SOLID, "course lines"),
     "number": Look("CNUM", 82, 18, SOLID, "course numbers"),
-    "starter": Look("STRT", 42, 70, "VENR-CHAIN", "starter strip"),
-    "outside": Look("OUTS", 200, 70, SOLID, "outside corners"),
-    "inside": Look("INSD", 132, 70, "VENR-DASH", "inside corners"),
-    "end": Look("ENDS", 32, 70, "VENR-LONG", "finished ends"),
-    "butt": Look("BUTT", 8, 35, "VENR-DOTS", "plain (butt) edges"),
-    "mitre": Look("MITR", 213, 70, "VENR-DOTS", "mitered edges"),
-    "cap": Look("CAPS", 43, 50, "VENR-CHAIN", "caps"),
-    "trim": Look("TRIM", 142, 25, "VENR-DASH", "trim bands"),
-    "sliver": Look("SLVR", 20, 35, SOLID, "slivers, filled"),
-    "notice": Look("NOTE", 6, 25, SOLID, "notices at their place, with their code"),
-    "height": Look("HGHT", 72, 18, SOLID, "heights of the course lines"),
-    "off": Look("OFFC", 220, 25, "VENR-LONG", "heads, sills, tops and caps off the course lines"),
-    "joint": Look("JNTS", 94, 15, SOLID, "joints between pieces"),
-    "shaped": Look("SHAP", 33, 30, SOLID, "pieces cut to a shape: ripped, notched, raked"),
-    "corner": Look("HAND", 190, 40, SOLID, "corner pieces, with their hand"),
-    "glued": Look("GLUE", 54, 9, SOLID, "pieces that are glued, hatched"),
-    "cut": Look("CUTS", 230, 53, SOLID, "cut ends of pieces"),
-    "piece": Look("PIEC", 163, 18, SOLID, "texts of pieces: unit and cut length"),
-    "rule": Look("RULE", 240, 35, "VENR-LONG", "places where a rule of laying does not hold"),
-    "fragile": Look("TOLR", 44, 13, SOLID, "places that do not hold with every edge off"),
-    "change": Look("CHNG", 171, 60, "VENR-DASH", "pieces cut otherwise since site measures"),
-    "blend": Look("BLND", 134, 5, SOLID, "pieces of minor colors, hatched closer the rarer"),
+    "starter": Look("CSTR", 42, 70, "VENR-CHAIN", "starter strip"),
+    "height": Look("CHGT", 72, 18, SOLID, "heights of the course lines"),
+    "joint": Look("PJNT", 94, 15, SOLID, "joints between pieces"),
+    "shaped": Look("PSHP", 33, 30, SOLID, "pieces cut to a shape: ripped, notched, raked"),
+    "corner": Look("PCOR", 190, 40, SOLID, "corner pieces, with their hand"),
+    "glued": Look("PGLU", 54, 9, SOLID, "pieces that are glued, hatched"),
+    "cut": Look("PCUT", 230, 53, SOLID, "cut ends of pieces"),
+    "piece": Look("PTXT", 163, 18, SOLID, "texts of pieces: unit and cut length"),
+    "change": Look("PCHG", 171, 60, "VENR-DASH", "pieces cut otherwise since site measures"),
+    "blend": Look("PCLR", 134, 5, SOLID, "pieces of minor colors, hatched closer the rarer"),
+    "sliver": Look("XSLV", 20, 35, SOLID, "slivers, filled"),
+    "notice": Look("XNOT", 6, 25, SOLID, "notices at their place, with their code"),
+    "off": Look("XOFF", 220, 25, "VENR-LONG", "heads, sills, tops and caps off the course lines"),
+    "rule": Look("XRUL", 240, 35, "VENR-LONG", "places where a rule of laying does not hold"),
+    "fragile": Look("XTOL", 44, 13, SOLID, "places that do not hold with every edge off"),
     "legend": Look("LEGN", 155, 18, SOLID, "legend"),
-    "title": Look("TTLB", 153, 18, SOLID, "title"),
+    "title": Look("LTTL", 153, 18, SOLID, "title"),
 }
 
 REVISED_LAYERS: dict[Key, Look] = {

@@ -3,8 +3,8 @@
     Gatehouse: veneer courses                     title
     1 error: do not use these numbers             and which, where the takeoff has errors
     drawing gatehouse.dxf, ...
-    ------  JNTS  joints between pieces           a row for each layer that was drawn on, and in it
-    ---->   HAND  corner pieces, with their hand  a sample that looks as the layer looks
+    ------  PJNT  joints between pieces           a row for each layer that was drawn on, and in it
+    ---->   PCOR  corner pieces, with their hand  a sample that looks as the layer looks
 
 The samples lie on the legend's layer, so that the other layers hold the takeoff alone.
 """

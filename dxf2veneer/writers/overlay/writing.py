@@ -163,7 +163,7 @@ def _base(
     if output.overlay_only:
         return _Base(_new(drawing, output.dxf_version or _NEW_VERSION))
     walls = [w.wall.box for w in takeoff.walls_of(drawing.index)]
-    anatomy = _anatomy(content, output, encoding)
+    anatomy = kept_anatomy(content, output, encoding)
     if anatomy:
         doc = _written_near(source, content, encoding, walls, inches, limits)
         ground = ground_of(doc, inches, walls) if doc else ()
@@ -179,8 +179,17 @@ def _base(
     return _Base(doc, ground_of(doc, inches, walls), same_handles)
 
 
-def _anatomy(content: bytes, output: Output, encoding: str | None) -> Anatomy | None:
-    """Where things stand in the source, if its bytes can be kept."""
+def kept_anatomy(content: bytes, output: Output, encoding: str | None) -> Anatomy | None:
+    """Where things stand in a drawing whose bytes can be kept.
+
+    Args:
+        content: Its bytes.
+        output: The version and form that are asked for.
+        encoding: Its code page, where the user names one.
+
+    Returns:
+        The places; None where the copy has to be read and written by the library.
+    """
     if output.binary or is_binary(content):
         return None
     anatomy = anatomy_of(content, encoding)

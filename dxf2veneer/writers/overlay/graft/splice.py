@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Collection, Iterable, Iterator
 from pathlib import Path
+from typing import Any
 
 from ezdxf.document import Drawing as Document
 from ezdxf.entities.dxfentity import DXFEntity
@@ -89,13 +90,18 @@ class Splice:
             yield anatomy.body, section
 
     def _wanted(self) -> dict[str, list[DXFEntity]]:
-        """By table, the entries that the overlay needs."""
+        """By table, the entries that the overlay needs: those of ours that the donor has."""
         doc = self._donor
+        ours: dict[str, tuple[Any, Collection[str]]] = {
+            "LTYPE": (doc.linetypes, LINETYPES),
+            "LAYER": (doc.layers, self._names),
+            "STYLE": (doc.styles, [APPID]),
+            "APPID": (doc.appids, [APPID]),
+        }
         return {
-            "LTYPE": [doc.linetypes.get(name) for name in LINETYPES],
-            "LAYER": [doc.layers.get(name) for name in self._names],
-            "STYLE": [doc.styles.get(APPID)],
-            "APPID": [doc.appids.get(APPID)],
+            name: entries
+            for name, (table, names) in ours.items()
+            if (entries := [table.get(n) for n in names if n in table])
         }
 
     def _entries(self, entries: Iterable[DXFEntity], table: Table) -> bytes:
