@@ -53,6 +53,7 @@ def advised(front, *words, code=0):
 
 def test_each_proposal_is_one_sentence_under_a_table(front):
     output = advised(front)
+    assert "starter above base of W1" in output
     assert re.search(r"^now +0\" +0\" +2 +4 +0 +0 +0\.00 sq ft +-$", output, re.MULTILINE)
     assert (
         '1: lower windows A, B by 1", keep the start at 0": no sliver instead of 2, 4 rips fewer'

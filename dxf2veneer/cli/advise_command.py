@@ -97,9 +97,9 @@ def advice_lines(advice: CoursingAdvice) -> Iterator[str]:
         For each group of walls a table and a sentence for each proposal; then what holds for all.
     """
     from dxf2veneer.writers.advice.words import (
-        HEAD,
         Names,
         closing_of,
+        head_of,
         notes_of,
         proposal_message,
         rows_of,
@@ -109,7 +109,7 @@ def advice_lines(advice: CoursingAdvice) -> Iterator[str]:
     for group in advice.groups:
         together = ", courses together" if len(group.walls) > 1 else ""
         yield f"{', '.join(names.of(group.walls))}{together}:"
-        yield from table(HEAD, rows_of(group, display))
+        yield from table(head_of(group), rows_of(group, display))
         for number, proposal in enumerate(group.proposals, 1):
             yield f"{number}: {say(proposal_message(proposal, group, names), display)}"
         for note in notes_of(group, advice, names):

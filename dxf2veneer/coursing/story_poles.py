@@ -19,10 +19,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from dxf2veneer.basics.tolerances import LINE_MEETS_IN
+from dxf2veneer.geometry.boundary import BoundaryStretch, boundary
 from dxf2veneer.model import (
     DOORS,
     Conflict,
     ConflictWhat,
+    Opening,
     PoleMark,
     PoleWhat,
     StoryPole,
@@ -30,8 +32,13 @@ from dxf2veneer.model import (
     WallTakeoff,
 )
 
-_ORDER = ("level", "base", "starter", "course", "sill", "head", "panels", "cap", "top")
+_ORDER = (
+    "level", "base", "starter", "course", "sill", "springing", "slope foot", "head", "crown",
+    "slope top", "panels", "cap", "top",
+)  # fmt: skip
 """In which marks of one height stand, the lowest first."""
+_ARCH_CHORDS = 5
+"""So many straight stretches over the jambs are chords of an arch; fewer are slopes."""
 
 
 def story_poles(walls: Sequence[WallTakeoff], course_height: float) -> tuple[StoryPole, ...]:
@@ -96,21 +103,53 @@ def _marks(entry: WallTakeoff, zero: float) -> Iterator[PoleMark]:
     if all(abs(y - wall.box[3]) > LINE_MEETS_IN for y in caps):
         yield PoleMark("top", wall.box[3] - zero, own)
     edges: dict[tuple[str, ConflictWhat], float] = {}
+    tips: dict[str, PoleWhat] = {}
     for measured in entry.quantities.openings:
         opening = measured.opening
         edges[opening.id, "head"] = measured.head_y
-        yield PoleMark("head", measured.head_y - zero, (opening.id,))
+        tips[opening.id], foot, feet = _head(opening)
+        yield PoleMark(tips[opening.id], measured.head_y - zero, (opening.id,))
+        for y in feet:
+            yield PoleMark(foot, y - zero, (opening.id,))
         if opening.kind not in DOORS and not opening.touches_base:
             edges[opening.id, "sill"] = measured.sill_y
             yield PoleMark("sill", measured.sill_y - zero, (opening.id,))
     for met in courses.conflicts:
-        yield _meeting(met, courses, edges, zero)
+        yield _meeting(met, courses, edges, tips, zero)
+
+
+def _head(opening: Opening) -> tuple[PoleWhat, PoleWhat, list[float]]:
+    """What the highest place of an opening is, what the places are at which its head begins over
+    the jambs, and their heights; none for a level head.
+
+         .-crown-.         .-. slope top
+        /         |       /  |
+        |springing|       |  | slope foot on the left
+    """
+    sides, high = boundary(opening.region), opening.box[3]
+    over = [s for s in sides if s.what in ("top", "rake")]
+    is_arch = len(over) >= _ARCH_CHORDS
+    if not is_arch and any(
+        s.what == "top" and high - s.segment.end[1] <= LINE_MEETS_IN for s in over
+    ):
+        return "head", "head", []
+    upright = [s for s in sides if s.what in ("left", "right")]
+    feet = sorted(y for y in _ends(over) & _ends(upright) if high - y > LINE_MEETS_IN)
+    if is_arch or not over or any(s.segment.is_arc for s in over):
+        return "crown", "springing", feet
+    return "slope top", "slope foot", feet
+
+
+def _ends(sides: Iterable[BoundaryStretch]) -> set[float]:
+    """Heights at which stretches end."""
+    return {round(y, 6) for s in sides for _, y in (s.segment.start, s.segment.end)}
 
 
 def _meeting(
     met: Conflict,
     courses: WallCourses,
     edges: Mapping[tuple[str, ConflictWhat], float],
+    tips: Mapping[str, PoleWhat],
     zero: float,
 ) -> PoleMark:
     """Where panels end: at the head, sill or top itself, or off it where trim or a cap lies
@@ -120,7 +159,7 @@ def _meeting(
     )
     what: PoleWhat = "panels"
     if at_edge and met.what != "cap":
-        what = met.what
+        what = tips[met.opening] if met.opening and met.what == "head" else met.what
     return PoleMark(
         what=what,
         height=met.y - zero,

@@ -10,9 +10,24 @@ from dxf2veneer.model.courses import ConflictWhat
 PoleDatum = Literal["level", "base"]
 """What heights are counted from: the level line that ties walls together or, without one, the
 lowest of their bases."""
-PoleWhat = Literal["level", "base", "starter", "course", "head", "sill", "panels", "cap", "top"]
-"""``head`` and ``sill`` are those of the opening; ``panels`` is where panels end over or under it
-because trim lies between; ``course`` is the lower line of a course."""
+PoleWhat = Literal[
+    "level",
+    "base",
+    "starter",
+    "course",
+    "head",
+    "springing",
+    "crown",
+    "slope foot",
+    "slope top",
+    "sill",
+    "panels",
+    "cap",
+    "top",
+]
+"""``head`` and ``sill`` are those of the opening; an arched head has a springing and a crown, a
+sloped one its foot and top; ``panels`` is where panels end over or under it because trim lies
+between; ``course`` is the lower line of a course."""
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ line runs at 4, so that both walls' courses run on 4 + 8n.
 
 from __future__ import annotations
 
+import math
 from itertools import pairwise
 
 import pytest
@@ -25,8 +26,10 @@ from hypothesis import strategies as st
 from dxf2veneer.coursing.bands import course_wall
 from dxf2veneer.coursing.numbering import numbered
 from dxf2veneer.coursing.story_poles import story_poles
+from dxf2veneer.geometry import Path
 from dxf2veneer.measure import measure_wall
 from dxf2veneer.model import WallTakeoff
+from dxf2veneer.writers.story_pole.labels import rip_words
 from dxf2veneer.writers.story_pole.rod import spread
 
 
@@ -103,6 +106,60 @@ def test_a_cap_has_its_top_and_the_line_under_it():
     (pole,) = poles(drawing(wall=[(0, 0, 120, 60)], cap=[line(0, 60, 120, 60)]))
     assert marks(pole, "cap") == [(60.0, ("W1",))] and not marks(pole, "top")
     assert [(m.height, m.beyond) for m in pole.marks if m.what == "panels"] == [(57.75, "cap")]
+
+
+ARCH = Path(((20.0, 20.0, 0.0), (44.0, 20.0, 0.0), (44.0, 40.0, 1.0), (20.0, 40.0, 0.0)))
+"""Jambs to 40, over them a half circle of 12 in radius: its crown is at 52."""
+CHORDS = Path.polygon(
+    [(20, 20), (44, 20)]
+    + [
+        (32 + 12 * math.cos(n * math.pi / 9), 40 + 12 * math.sin(n * math.pi / 9))
+        for n in range(10)
+    ]
+)
+"""The same drawn in nine chords, of which the middle one is level, at 40 + 12 cos 10 degrees."""
+LEAN = Path.polygon([(20, 20), (44, 20), (44, 52), (20, 40)])
+GABLE = Path.polygon([(20, 20), (44, 20), (44, 40), (32, 52), (20, 40)])
+CLIPPED = Path.polygon([(20, 20), (44, 20), (44, 46), (38, 52), (26, 52), (20, 46)])
+ROUND = Path.circle((32.0, 40.0), 12.0)
+
+
+@pytest.mark.parametrize(
+    ("outline", "expected"),
+    [
+        (ARCH, {"springing": 40, "crown": 52}),
+        (CHORDS, {"springing": 40, "crown": 40 + 12 * math.cos(math.radians(10))}),
+        (LEAN, {"slope foot": 40, "slope top": 52}),
+        (GABLE, {"slope foot": 40, "slope top": 52}),
+        (CLIPPED, {"head": 52}),
+        (ROUND, {"crown": 52}),
+    ],
+)
+def test_heads_of_arches_and_slopes_are_told_as_such(outline, expected):
+    (pole,) = poles(drawing(wall=[(0, 0, 120, 80)], window=[outline]))
+    heads = ("head", "springing", "crown", "slope foot", "slope top")
+    found = [(m.what, m.height) for m in pole.marks if m.what in heads]
+    assert dict(found) == pytest.approx(expected) and len(found) == len(expected)
+    ripped = {m.what for m in pole.marks if m.strip and m.what in heads}
+    assert ripped <= {max(expected, key=expected.get)}
+
+
+@pytest.mark.parametrize(
+    ("high", "imperial", "metric"),
+    [
+        (48 + 1 / 32, 'course 7 ripped to 7 31/32"', "course 7 ripped to 202 mm"),
+        (56 - 1 / 32, 'course 7 ripped to 1/32", a sliver', "course 7 ripped to 1 mm, a sliver"),
+        (52, 'course 7 ripped to 4"', "course 7 ripped to 102 mm"),
+    ],
+)
+def test_a_cut_of_a_thirty_second_is_told_as_a_cut(high, imperial, metric):
+    """The seventh course runs from 48 to 56; what is left of it over a head just above 48 is a
+    thirty-second less than 8 in, which to sixteenths would read as a whole course."""
+    drawn = drawing(wall=[(0, 0, 120, 80)], window=[(20, 24, 44, high)])
+    (pole,) = poles(drawn, job(courses__clearance=0.0))
+    (head,) = (m for m in pole.marks if m.what == "head")
+    assert rip_words(head, 8.0, "imperial") == imperial
+    assert rip_words(head, 8.0, "metric") == metric
 
 
 @given(st.lists(st.tuples(st.floats(0, 10), st.floats(0.05, 0.4)), max_size=20))

@@ -12,9 +12,9 @@ from dxf2veneer.config.advice import CAP
 from dxf2veneer.model import CourseProposal, CoursingAdvice, GroupAdvice, OpeningShift
 from dxf2veneer.wording.measures import area_text, setting_text
 
-HEAD = (
+_HEAD = (
     "no",
-    "starter above base",
+    "starter above base of {wall}",
     "--start",
     "slivers",
     "rips",
@@ -23,7 +23,7 @@ HEAD = (
     "bare ground",
     "panels",
 )
-"""Headings of the table of a group."""
+"""Headings of the table of a group; the wall is the one whose base is the lowest."""
 _BARE_SQIN = 1.0
 """Less bare ground more or less is not worth a word."""
 
@@ -154,8 +154,21 @@ def closing_of(advice: CoursingAdvice) -> Iterator[Message]:
     yield message("advice-caution")
 
 
+def head_of(group: GroupAdvice) -> tuple[str, ...]:
+    """The headings of a group's table.
+
+    Args:
+        group: The group.
+
+    Returns:
+        A text for each column.
+    """
+    lowest = min(group.present.walls, key=lambda w: w.wall.box[1]).wall.id
+    return tuple(text.format(wall=lowest) for text in _HEAD)
+
+
 def rows_of(group: GroupAdvice, display: str) -> list[tuple[str, ...]]:
-    """The rows of a group's table under ``HEAD``: what stands, and each proposal.
+    """The rows of a group's table under ``head_of``: what stands, and each proposal.
 
     Args:
         group: The group.

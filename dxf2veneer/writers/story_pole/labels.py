@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from dxf2veneer.config.job import Output
 from dxf2veneer.model import PoleMark, PoleWhat, StoryPole, WallTakeoff
 from dxf2veneer.textio.escaping import legible
-from dxf2veneer.wording.measures import length_text
+from dxf2veneer.wording.measures import length_text, setting_text
 from dxf2veneer.writers.words import wall_title
 
 _WHAT: Mapping[PoleWhat, str] = {
@@ -17,6 +17,10 @@ _WHAT: Mapping[PoleWhat, str] = {
     "starter": "starter strip",
     "course": "course",
     "head": "head",
+    "springing": "springing of arch",
+    "crown": "crown of arch",
+    "slope foot": "low end of sloped head",
+    "slope top": "high end of sloped head",
     "sill": "sill",
     "panels": "end of panels",
     "cap": "top of cap",
@@ -75,11 +79,20 @@ def what_words(mark: PoleMark, datum: Datum) -> str:
     return _BEYOND[mark.beyond] if mark.beyond else _WHAT[mark.what]
 
 
-def rip_words(mark: PoleMark, display: str) -> str:
+def _strip_words(mark: PoleMark, course: float, display: str) -> str:
+    """The height that a course is ripped to; finer where that would read as the whole course, or as
+    nothing."""
+    words = length_text(mark.strip, display)
+    whole = (length_text(0.0, display), length_text(course, display))
+    return setting_text(mark.strip, display) if words in whole else words
+
+
+def rip_words(mark: PoleMark, course: float, display: str) -> str:
     """To what a course is ripped at a mark.
 
     Args:
         mark: The mark.
+        course: Height of a course in inches.
         display: Units for the reader: ``imperial`` or ``metric``.
 
     Returns:
@@ -88,14 +101,15 @@ def rip_words(mark: PoleMark, display: str) -> str:
     if not mark.strip:
         return ""
     sliver = ", a sliver" if mark.is_sliver else ""
-    return f"course {mark.course} ripped to {length_text(mark.strip, display)}{sliver}"
+    return f"course {mark.course} ripped to {_strip_words(mark, course, display)}{sliver}"
 
 
-def beside(mark: PoleMark, datum: Datum) -> tuple[str, str]:
+def beside(mark: PoleMark, course: float, datum: Datum) -> tuple[str, str]:
     """The two lines beside a mark on the rod.
 
     Args:
         mark: The mark.
+        course: Height of a course in inches.
         datum: What heights are counted from.
 
     Returns:
@@ -110,7 +124,7 @@ def beside(mark: PoleMark, datum: Datum) -> tuple[str, str]:
     if not mark.strip:
         return first, where
     sliver = ", sliver" if mark.is_sliver else ""
-    return first, f"{where}: rip to {length_text(mark.strip, datum.display)}{sliver}"
+    return first, f"{where}: rip to {_strip_words(mark, course, datum.display)}{sliver}"
 
 
 def rows_of(pole: StoryPole, datum: Datum) -> list[tuple[str, str, str, str]]:
@@ -128,7 +142,7 @@ def rows_of(pole: StoryPole, datum: Datum) -> list[tuple[str, str, str, str]]:
             datum.height_words(m.height),
             what_words(m, datum),
             _where(m),
-            rip_words(m, datum.display),
+            rip_words(m, pole.course_height, datum.display),
         )
         for m in reversed(pole.marks)
     ]

@@ -239,7 +239,7 @@ def _tick_words(count: int, whole: int, *, metric: bool) -> str:
 def _labels(pole: StoryPole, datum: Datum, view: View) -> Iterator[Markup]:
     """Every mark in view with its words, moved apart where they would cover each other."""
     wanted = [
-        _Label(m, beside(m, datum), view.at(m.height))
+        _Label(m, beside(m, pole.course_height, datum), view.at(m.height))
         for m in pole.marks
         if view.y0 <= m.height < view.y1 or (m.height == view.y1 == pole.top)
     ]
