@@ -146,6 +146,22 @@ class ProposedLevel:
     y: float
     value_text: str
     value: float | None
+    notation: str = ""
+    """The unit that the text names, as in ``LevelMark``."""
+
+    def height(self, *, is_metric: bool) -> str | None:
+        """The height that the mark gives its line, with a unit.
+
+        Args:
+            is_metric: Whether the drawing is; a decimal number without a unit is meters there.
+
+        Returns:
+            Such as ``2.85 m`` or ``100.5 ft``; None where nothing names the unit.
+        """
+        unit = {"m?": "m"}.get(self.notation, self.notation)
+        if self.value is None or not unit or (self.notation == "m?" and not is_metric):
+            return None
+        return f"{self.value:.8g} {unit}"
 
     def as_json(self) -> dict[str, Any]:
         """The level as plain data, in drawing units."""

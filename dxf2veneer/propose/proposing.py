@@ -103,7 +103,7 @@ def look_at(scene: Scene, *, inches: float | None = None) -> Looked:
         openings=openings,
         corners=corners_of(walls, metre=metre),
         levels=tuple(
-            ProposedLevel(v.id, m.y, m.value_text, m.value)
+            ProposedLevel(v.id, m.y, m.value_text, m.value, m.notation)
             for v in views
             if v.id in elevations
             for m in v.levels

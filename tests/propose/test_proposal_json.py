@@ -1,5 +1,6 @@
 """A proposal as data, as a job file, as a picture; from a drawing file."""
 
+import re
 import tomllib
 from pathlib import Path
 from xml.etree import ElementTree
@@ -9,10 +10,12 @@ import pytest
 from facades import house, woodshed
 
 from dxf2veneer.app.pipeline import take_off
+from dxf2veneer.basics.units import parse_length
 from dxf2veneer.config.job import Job, load_job
 from dxf2veneer.propose import Proposal, ProposedWall, propose
-from dxf2veneer.propose.proposal import ProposedView, Reason
+from dxf2veneer.propose.proposal import ProposedLevel, ProposedView, Reason
 from dxf2veneer.propose.reading import read_scene
+from dxf2veneer.propose.views.levels import level_value
 from dxf2veneer.writers.proposal.job_file import job_text
 from dxf2veneer.writers.proposal.picture import picture
 
@@ -35,6 +38,48 @@ def drawn(path, lines, unit=4, factor=1000.0):
 @pytest.fixture
 def proposal(tmp_path):
     return propose(drawn(tmp_path / "house.dxf", house()))
+
+
+def test_level_marks_give_lines_and_their_heights_to_take_in(tmp_path):
+    """A triangle on a level line beside the front, its tip on the line at 1000 mm, says +1.00."""
+    path = drawn(tmp_path / "house.dxf", house())
+    doc = ezdxf.readfile(path)
+    space = doc.modelspace()
+    space.add_line((8200, 1000), (9600, 1000))
+    space.add_lwpolyline([(8800, 1000), (8680, 1200), (8920, 1200)], close=True)
+    space.add_text("+1.00", height=200).set_placement((8950, 1080))
+    doc.saveas(path)
+    found = propose(path)
+    text = job_text(found, path, "0" * 64, Job())
+    (row,) = re.findall(r'^#    "(level=.*)",  # (.*)$', text, re.MULTILINE)
+    line, about = row
+    assert re.fullmatch(r"level=-?[\d.]+,1000(\.0)? -?[\d.]+,1000(\.0)?", line)
+    assert about.endswith('+1.00; level_height = "1 m"')
+    job = tmp_path / "job.toml"
+    taken = text.replace("[drawing]\n", f'[drawing]\nmark_line = ["{line}"]\n', 1)
+    job.write_text(taken + '\n[output]\nlevel_height = "1 m"\n')
+    made = take_off([path], load_job(job))
+    assert made.job.output.level_height == pytest.approx(1000 / 25.4)
+    assert made.walls[0].wall.level_y == pytest.approx(1000 / 25.4)
+
+
+@pytest.mark.parametrize(
+    ("text", "metric", "height", "inches"),
+    [
+        ("+2.85", True, "2.85 m", 2850 / 25.4),
+        ("+2.85", False, None, None),  # feet or meters: not said
+        ("+2850", True, None, None),
+        ("-0,15 m", False, "-0.15 m", -150 / 25.4),
+        ("EL. 100'-6\"", False, "100.5 ft", 1206.0),
+        ("EL. 100.50'", False, "100.5 ft", 1206.0),
+        ("%%p0.00", True, "0 m", 0.0),
+    ],
+)
+def test_a_level_marks_height_has_the_unit_that_its_text_names(text, metric, height, inches):
+    value, notation, _ = level_value(text)
+    mark = ProposedLevel("V1", 0.0, text, value, notation)
+    assert mark.height(is_metric=metric) == height
+    assert height is None or parse_length(height) == pytest.approx(inches)
 
 
 def test_the_json_has_the_agreed_shape(proposal):

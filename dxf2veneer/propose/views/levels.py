@@ -41,7 +41,7 @@ _DECIMAL = re.compile(
     r"(?P<sign>)(?P<value>\d{1,4}[.,]\d{2,3})\s*(?P<unit>mm|cm|m)?", re.IGNORECASE
 )
 _FEET = re.compile(
-    r"(?P<sign>[±+-]?)\s*(?P<feet>\d{1,4})\s*'\s*-?\s*(?:(?P<inches>\d{1,2})(?:\s+(?P<num>\d+)/(?P<den>\d+))?\s*\")?"
+    r"(?P<sign>[±+-]?)\s*(?P<feet>\d{1,4}(?:\.\d{1,3})?)\s*'\s*-?\s*(?:(?P<inches>\d{1,2})(?:\s+(?P<num>\d+)/(?P<den>\d+))?\s*\")?"
 )
 
 

@@ -14,11 +14,11 @@ from pathlib import Path
 from shapely.geometry import Polygon
 
 from dxf2veneer.basics.tolerances import VIEW_STANDS
-from dxf2veneer.basics.units import PLAUSIBLE, unit_by_name
+from dxf2veneer.basics.units import PLAUSIBLE, is_metric, unit_by_name
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.settings import toml
 from dxf2veneer.propose import Proposal, ProposedOpening, ProposedWall
-from dxf2veneer.propose.proposal import Outline, ProposedCorner
+from dxf2veneer.propose.proposal import Outline, ProposedCorner, ProposedLevel
 from dxf2veneer.propose.telling import told
 from dxf2veneer.textio.escaping import legible, without_folder
 from dxf2veneer.textio.whole_files import BLANK_SEAL, write_whole
@@ -88,7 +88,7 @@ def job_text(proposal: Proposal, drawing: Path, sha256: str, job: Job) -> str:
         *_list("opening_outline", [(_opening(o, digits), _about_opening(o)) for o in openings]),
         *_corners([c for c in proposal.corners if len(c.edges) > 1], digits, lone=False),
         *_corners([c for c in proposal.corners if len(c.edges) == 1], digits, lone=True),
-        *_levels(proposal, digits),
+        *_levels(proposal, job, digits),
         *_display(job),
     ]
     return "\n".join(lines).replace("{BLANK_SEAL}", BLANK_SEAL) + "\n"
@@ -186,21 +186,31 @@ def _corners(corners: Sequence[ProposedCorner], digits: int | None, *, lone: boo
     )
 
 
-def _levels(proposal: Proposal, digits: int | None) -> list[str]:
+def _levels(proposal: Proposal, job: Job, digits: int | None) -> list[str]:
     """Level marks as lines to be taken in: the courses would run from them."""
     reach = {v.id: (v.box[0], v.box[2]) for v in proposal.views}
+    unit = job.drawing.units or proposal.unit
+    metric = unit is not None and is_metric(unit)
     rows = [
         (
             f"level={_point((reach[mark.view][0], mark.y), digits)} "
             f"{_point((reach[mark.view][1], mark.y), digits)}",
-            f"{mark.view}: {mark.value_text}",
+            f"{mark.view}: {mark.value_text}{_height(mark, metric=metric)}",
         )
         for mark in proposal.levels
         if mark.view in reach
     ]
     return _to_take_in(
-        "Level marks: the one that the courses are to run from goes into mark_line = [ ... ]", rows
+        "Level marks: the one that the courses are to run from goes into mark_line = [ ... ]; its "
+        "height for story poles goes under [output]",
+        rows,
     )
+
+
+def _height(mark: ProposedLevel, *, metric: bool) -> str:
+    """The setting that goes with a level mark; nothing where its unit is not known."""
+    height = mark.height(is_metric=metric)
+    return f"; level_height = {toml(height)}" if height else ""
 
 
 def _to_take_in(why: str, rows: Sequence[tuple[str, str]]) -> list[str]:
