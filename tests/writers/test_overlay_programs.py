@@ -48,7 +48,9 @@ def test_gdal_reads_the_same_layers_and_counts(overlay):
     assert read[LAYER["course"]] == 11
     assert read[LAYER["starter"]] == 1
     assert read["A-GRADE"] == 1
-    assert {"1", "10", "W2-O1 vent"} <= set(columns["Text"])
+    # the vent has room for the end of its id alone; the rest stands in the list under the wall
+    assert {"1", "10", "O1"} <= set(columns["Text"])
+    assert any(str(text).startswith("W2-O1 vent") for text in columns["Text"])
 
 
 def test_gdal_reads_the_wall_at_its_place(overlay):
