@@ -288,7 +288,7 @@ def test_a_job_files_layer_that_no_drawing_has_is_said_last(front, out, tmp_path
     result = run("takeoff", front, "--job", tmp_path / "job.toml", "-o", out, "--no-plan")
     assert (
         "Check first: no layer matches OPENNING; the nearest are OPENING"
-        in result.stdout.splitlines()[-3]
+        in result.stdout.splitlines()[-4]
     )
 
 
