@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from decimal import Decimal, InvalidOperation
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from dxf2veneer.basics.messages import message
 from dxf2veneer.config.errors import SettingsError
-from dxf2veneer.model import ChangeTerms, EarlierChange
+
+if TYPE_CHECKING:
+    from dxf2veneer.model import ChangeTerms
 
 _MOST = Decimal(10) ** 9
 _CENT = Decimal("0.01")
@@ -34,6 +37,8 @@ def terms_of(
         SettingsError: An amount can't be read, or earlier changes are given without what they
             change.
     """
+    from dxf2veneer.model import ChangeTerms, EarlierChange
+
     if earlier and contract is None:
         raise SettingsError(message("earlier-change-alone"))
     listed = []
