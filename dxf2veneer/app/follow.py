@@ -19,6 +19,7 @@ from dxf2veneer.config.job import Job, load_job
 from dxf2veneer.drawing.file.form import breaks_off
 from dxf2veneer.model import Takeoff
 from dxf2veneer.wording import say
+from dxf2veneer.wording.hand_changes import hand_change_line
 
 _STAYS = "the last outputs stay"
 
@@ -94,6 +95,9 @@ class Following:
         else:
             line = what_changed(before, self.last)
             self._line(files, f"{line} ({_seconds_since(began):.1f} s)")
+            for change in self.last.hand_changes:
+                if change not in before.hand_changes:
+                    self.show(f"{_now()} {hand_change_line(change)}")
 
     def unusable(self, why: Message) -> None:
         """Say why a save can't be used."""

@@ -167,10 +167,14 @@ def _bar(length: int, quiet: bool) -> Iterator[Callable[[Outcome], None]]:
 
 
 def _report(outcome: Outcome, quiet: bool) -> None:
-    """The one line of a drawing that can't be used, or the grave notices of one that can."""
+    """The one line of a drawing that can't be used, or the grave notices of one that can and what
+    became of changes by hand."""
     for line in (f"Error: {safe(outcome.row.problem)}",) if outcome.row.problem else outcome.errors:
         clear_line(quiet)
         click.echo(line, err=True)
+    for line in () if quiet else outcome.changes:
+        clear_line(quiet)
+        click.echo(f"{safe(Path(outcome.row.drawing).name)}: {line}")
 
 
 def _close(

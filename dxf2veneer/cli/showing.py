@@ -10,7 +10,7 @@ import click
 
 from dxf2veneer.app.outputs import Outputs
 from dxf2veneer.app.stages import Progress
-from dxf2veneer.basics.messages import Message, message
+from dxf2veneer.basics.messages import Message
 from dxf2veneer.basics.notices import Level
 from dxf2veneer.wording import say
 from dxf2veneer.wording.cautions import BRIEF, CAUTION
@@ -18,7 +18,6 @@ from dxf2veneer.wording.table import safe
 
 if TYPE_CHECKING:
     from dxf2veneer.model import Takeoff
-    from dxf2veneer.model.hand_changes import CellValue, HandChange
 
 _LOG = logging.getLogger(__name__)
 
@@ -60,6 +59,7 @@ def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
         quiet: Whether to show errors alone.
     """
     from dxf2veneer.cli.terminal import summary
+    from dxf2veneer.wording.hand_changes import hand_change_line
     from dxf2veneer.wording.notice_lines import notice_lines
     from dxf2veneer.writers.words import alert_words
 
@@ -81,26 +81,7 @@ def report(result: Takeoff, outputs: Outputs, *, quiet: bool) -> None:
     for line in summary(result):
         click.echo(line)
     for change in result.hand_changes:
-        click.echo(safe(_hand_change(change)))
+        click.echo(hand_change_line(change))
     click.echo(safe("Written: " + ", ".join(str(p) for p in outputs)))
     click.echo(" ".join(BRIEF))
     click.echo(CAUTION)
-
-
-def _hand_change(change: HandChange) -> str:
-    """What became of a cell that was changed by hand, with the old and the new value."""
-    told = {
-        "sheet": change.sheet,
-        "row": change.row,
-        "heading": change.heading,
-        "computed": _cell(change.computed),
-        "by_hand": _cell(change.by_hand),
-    }
-    kept, lost = message("hand-change-kept", **told), message("hand-change-lost", **told)
-    return say(kept if change.fits else lost)
-
-
-def _cell(value: CellValue) -> str:
-    if value is None or value == "":
-        return "nothing"
-    return value if isinstance(value, str) else f"{value:.10g}"

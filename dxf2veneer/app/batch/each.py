@@ -34,6 +34,7 @@ from dxf2veneer.basics.messages import Message, TakeoffError, message
 from dxf2veneer.basics.version import __version__
 from dxf2veneer.config.job import Job
 from dxf2veneer.textio.plain_files import size_of
+from dxf2veneer.textio.whole_files import is_ours
 from dxf2veneer.wording import say
 
 if TYPE_CHECKING:
@@ -64,6 +65,8 @@ class Told:
     row: Row
     errors: tuple[str, ...]
     """Lines of its errors."""
+    changes: tuple[str, ...]
+    """Lines of the changes by hand in the workbook that stood there."""
 
 
 @dataclass(frozen=True)
@@ -77,6 +80,8 @@ class Outcome:
     """Whether it was made now, and not found done."""
     errors: tuple[str, ...] = ()
     """Lines of the takeoff's errors."""
+    changes: tuple[str, ...] = ()
+    """Lines of the changes by hand in the workbook that stood there."""
 
 
 def tasks_of(asked: Asked, job: Job, *, again: bool = False) -> tuple[Task, ...]:
@@ -192,12 +197,15 @@ def done_before(task: Task, asked: Asked) -> Outcome | None:
 
     Args:
         task: The drawing.
-        asked: The folder of the record.
+        asked: The folder of the record, and whether changes by hand are kept: where they are not, a
+            workbook that holds some is not done.
 
     Returns:
         What the record says; None where the task is to be done.
     """
     if task.before is None or not task.before.holds(task.drawing, task.asked, asked.folder):
+        return None
+    if not asked.keep_changes and not is_ours(task.outputs.workbook):
         return None
     _LOG.info("%s is done already", task.drawing)
     return Outcome(task.before.row, task.before, fresh=False)
@@ -244,15 +252,18 @@ def told_of(task: Task, takeoff: Takeoff, job: Job) -> Told:
         job: The settings; their units.
 
     Returns:
-        Its row and the lines of its errors.
+        Its row and the lines of its errors and of changes by hand.
     """
     from dxf2veneer.basics.notices import Level
+    from dxf2veneer.wording.hand_changes import hand_change_line
     from dxf2veneer.wording.notice_lines import notice_lines
 
     lines = notice_lines(
         takeoff.notices, takeoff.drawings, least=Level.ERROR, display=job.output.display
     )
-    return Told(takeoff.drawings[0].sha256, Row.of(str(task.drawing), takeoff), tuple(lines))
+    changes = tuple(map(hand_change_line, takeoff.hand_changes))
+    row = Row.of(str(task.drawing), takeoff)
+    return Told(takeoff.drawings[0].sha256, row, tuple(lines), changes)
 
 
 def outcome_of(task: Task, told: Told, outputs: Iterable[Path], asked: Asked) -> Outcome:
@@ -265,11 +276,11 @@ def outcome_of(task: Task, told: Told, outputs: Iterable[Path], asked: Asked) ->
         asked: The folder of the record.
 
     Returns:
-        Its row, its line for the record, and the lines of its errors.
+        Its row, its line for the record, and the lines of errors and changes by hand.
     """
     hashes = {record.place(path, asked.folder): record.digest(path) for path in outputs}
     done = Done(drawing=told.drawing, asked=task.asked, outputs=hashes, row=told.row)
-    return Outcome(told.row, done, errors=told.errors)
+    return Outcome(told.row, done, errors=told.errors, changes=told.changes)
 
 
 def why_ended(ended: Ended, drawings: Sequence[Path], budget: Budget) -> Message:
