@@ -131,6 +131,10 @@ class OrderLine:
     all of them together."""
     invented: tuple[str, ...] = ()
     """Which of ``per_package``, ``weight`` and ``per_pallet`` nobody gave: invented for a demo."""
+    supplier: str = ""
+    """Who gives its price; empty where the price names nobody or there is none."""
+    expired: datetime.date | None = None
+    """The last day of its price, where that lies before the day of the bid."""
 
     @property
     def item_key(self) -> str:

@@ -69,6 +69,7 @@ def order_line(count: Count, job: Job, product: Product, prices: Prices) -> Orde
         count = count._replace(methods=methods)
     terms = _terms(count, goods, job, product, prices)
     mode = mode_of(count, job)
+    priced = prices.of(*keys_of(count.key))
     return OrderLine(
         key=count.key,
         item=count.title,
@@ -84,6 +85,8 @@ def order_line(count: Count, job: Job, product: Product, prices: Prices) -> Orde
         per_pallet=goods.per_pallet or None,
         by_others=terms.by_others,
         invented=terms.invented,
+        supplier=priced.supplier if priced else "",
+        expired=prices.expired(priced) if priced else None,
     )
 
 

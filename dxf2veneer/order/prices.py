@@ -121,6 +121,11 @@ class Prices:
         by_key = {i.item: i for i in self.items}
         return next((by_key[k] for k in keys if k in by_key), None)
 
+    def expired(self, item: PriceItem) -> datetime.date | None:
+        """The last day of a price, where that lies before the day on which prices must hold."""
+        until = item.valid_until
+        return until if until and self.day and until < self.day else None
+
 
 NO_PRICES = Prices(None, "", "", ())
 """What stands in where there is no price file."""

@@ -171,9 +171,9 @@ def _about_quotes(lines: Sequence[OrderLine], prices: Prices, product: Product) 
     file, day = prices.file.name, prices.day
     needed = [(line, prices.of(*keys_of(line.plain_key))) for line in lines if not line.by_others]
     items = tuple(
-        message("price-expired-item", item=line.key, until=p.valid_until.isoformat())
-        for line, p in needed
-        if p and p.valid_until and day and p.valid_until < day
+        message("price-expired-item", item=line.key, until=line.expired.isoformat())
+        for line, _ in needed
+        if line.expired
     )
     if items and day:
         what = message("price-expired", file=file, items=items, day=day.isoformat())

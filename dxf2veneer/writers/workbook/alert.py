@@ -3,6 +3,7 @@ doubt."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from openpyxl.formatting.rule import FormulaRule
@@ -17,7 +18,7 @@ from dxf2veneer.writers.workbook.cells import font, put_text, sheet_of
 from dxf2veneer.writers.workbook.computed import DEDUCTION, changed_name, stale
 from dxf2veneer.writers.workbook.input_items import NAMES
 
-_PLACES = {"Summary": 4, "Price": 3, "Request": 3}
+_PLACES = {"Summary": 4, "Price": 3}
 """Sheet and row of the words; on the price they stand in place of the job's note."""
 _RED = "C00000"
 _AREAS = (
@@ -27,13 +28,14 @@ _AREAS = (
 )
 
 
-def add_alert(book: Workbook, takeoff: Takeoff) -> None:
+def add_alert(book: Workbook, takeoff: Takeoff, places: Mapping[str, int] = _PLACES) -> None:
     """Words on the summary and the price, and above every printed page; nothing where nothing is
     wrong.
 
     Args:
         book: The workbook.
         takeoff: The takeoff.
+        places: Row of the words, by sheet.
     """
     codes = ", ".join(dict.fromkeys(n.code for n in doubts(takeoff.notices, len(takeoff.drawings))))
     words = alert_words(takeoff) or (f"Check unit and layers first ({codes})" if codes else "")
@@ -45,8 +47,8 @@ def add_alert(book: Workbook, takeoff: Takeoff) -> None:
         sheet.sheet_properties.tabColor = _RED
         header: Any = sheet.oddHeader
         header.center.text = words
-    for title in (t for t in _PLACES if t in book.sheetnames):
-        cell: Any = sheet_of(book, title).cell(_PLACES[title], 1)
+    for title in (t for t in places if t in book.sheetnames):
+        cell: Any = sheet_of(book, title).cell(places[title], 1)
         put_text(cell, words)
         cell.font = font(bold=True, color=_RED)
 
