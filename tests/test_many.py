@@ -20,6 +20,7 @@ from click.testing import CliRunner
 
 from dxf2veneer.app.batch import each as each_module
 from dxf2veneer.app.batch import record
+from dxf2veneer.app.batch.budget import Ended
 from dxf2veneer.app.batch.workers import pooled
 from dxf2veneer.cli import main
 
@@ -410,10 +411,10 @@ def doubled_or_dead(task):
 def test_a_process_that_dies_costs_only_the_task_it_works_on():
     assert dict(pooled(doubled_or_dead, [1, -1, 2, 3, -2, 4], 2)) == {
         1: 2,
-        -1: None,
+        -1: Ended("died", None),
         2: 4,
         3: 6,
-        -2: None,
+        -2: Ended("died", None),
         4: 8,
     }
 

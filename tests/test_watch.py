@@ -153,14 +153,14 @@ def test_what_is_not_whole_is_told_once_after_a_while_and_is_no_save(plan, spoil
 
 def test_a_locked_file_is_taken_when_it_is_free_though_its_stamp_is_the_same(plan, monkeypatch):
     locked = True
-    read = type(plan).read_bytes
+    read = watching.read_plain
 
-    def guarded(path):
+    def guarded(path, most):
         if locked:
             raise PermissionError(13, "Permission denied")
-        return read(path)
+        return read(path, most)
 
-    monkeypatch.setattr(type(plan), "read_bytes", guarded)
+    monkeypatch.setattr(watching, "read_plain", guarded)
     saves = Saves(unfit([plan]))
     assert settled(saves, [plan], 0.0)[-1] is None
     assert "can't be read (Permission denied)" in say(saves.look([plan], 10.0).why)
