@@ -16,11 +16,11 @@ from dxf2veneer.basics.tolerances import REVISION_MOVE_IN
 from dxf2veneer.basics.units import parse_length
 from dxf2veneer.cli.change_terms import check_order_files, terms_of
 from dxf2veneer.cli.errors import in_one_line
-from dxf2veneer.cli.jobs import job_asked
+from dxf2veneer.cli.jobs import refuse_without_walls
 from dxf2veneer.cli.options import FILE, job_options, settings_of
 from dxf2veneer.cli.showing import clear_line, speaker
 from dxf2veneer.config.errors import SettingsError
-from dxf2veneer.config.job import Job
+from dxf2veneer.config.job import Job, load_job
 from dxf2veneer.wording.cautions import CAUTION
 from dxf2veneer.wording.table import safe
 
@@ -161,10 +161,8 @@ def compare(
     with in_one_line(display):
         most = REVISION_MOVE_IN if ignore_moves is None else parse_length(ignore_moves)
         settings = settings_of(given)
-        job = job_asked(Asked((), Path(), job_file, settings=settings))
-        new_job = (
-            job_asked(Asked((), Path(), new_job_file, settings=settings)) if new_job_file else None
-        )
+        job = load_job(job_file, settings)
+        new_job = load_job(new_job_file, settings) if new_job_file else None
         check_order_files(order_files)
         terms = terms_of(change_number, change_date, change_reason, contract_price, earlier_changes)
         files = CompareFiles(json_file, report_file, folder, order_files, terms)
@@ -237,6 +235,9 @@ def _compare_one(asked: _Asked) -> tuple[bool, bool]:
     from dxf2veneer.wording.revisions import compare_lines
 
     before, now = version_of(asked.old), version_of(asked.new)
+    for version, job in ((before, asked.job), (now, asked.new_job or asked.job)):
+        if version.result is None:  # a result knows its walls
+            refuse_without_walls(job)
     spare_folder("-o", asked.files.folder)
     outputs = asked.files.all(now)
     _spared(asked, [*before.inputs, *now.inputs], outputs)
@@ -258,6 +259,7 @@ def _compare_each(asked: _Asked) -> tuple[bool, bool]:
     from dxf2veneer.app.revising_each import pairs_of
     from dxf2veneer.cli.compare_each import compare_each
 
+    refuse_without_walls(asked.job)
     pairs = pairs_of(asked.old, asked.new, asked.job)
     inputs = [path for pair in pairs for path in (pair.old, pair.new) if path]
     stems = stems_of([pair.new or pair.old or Path() for pair in pairs])

@@ -30,8 +30,7 @@ def job_asked(asked: Asked, *, each: bool = False) -> Job:
         SettingsError: A setting is wrong, no wall layer is named, or a PDF can't be made.
     """
     job = load_job(asked.job_file, asked.settings)
-    if not (job.layers.wall or job.drawing.wall_outline or job.walls.rows):
-        raise SettingsError(message("wall-layer-not-named"))
+    refuse_without_walls(job)
     if not each:
         _check_endings(asked)
     if asked.crew_files and not job.plan.panels:
@@ -53,6 +52,19 @@ def job_asked(asked: Asked, *, each: bool = False) -> Job:
         if not is_available():
             raise SettingsError(message("pdf-not-available", option=option))
     return job
+
+
+def refuse_without_walls(job: Job) -> None:
+    """Refuse a job that does not say what the walls of a drawing are.
+
+    Args:
+        job: The settings.
+
+    Raises:
+        SettingsError: No wall layer, outline or row is named.
+    """
+    if not (job.layers.wall or job.drawing.wall_outline or job.walls.rows):
+        raise SettingsError(message("wall-layer-not-named"))
 
 
 def _is_png(file: Path) -> bool:

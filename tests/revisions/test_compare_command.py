@@ -109,15 +109,18 @@ def test_results_are_compared_like_their_drawings(tmp_path, job):
         words = ["takeoff", path, "-o", tmp_path / path.stem, "--job", job, "--json", results[-1]]
         assert CliRunner().invoke(main, list(map(str, words))).exit_code == 0
     changes = []
-    for sides in ((old, new), results):
+    # results know their walls: no job is needed
+    for words in ((old, new, "--job", job), (*results, "--job", job), results):
         out = tmp_path / f"changes-{len(changes)}.json"
-        assert run(*sides, "--job", job, "--json", out).exit_code == 0
+        assert run(*words, "--json", out).exit_code == 0
         found = json.loads(out.read_text("utf-8"))
         for side in ("old", "new"):
             del found[side]["source"]
         del found["made_by"]
         changes.append(found)
-    assert changes[0] == changes[1]
+    assert changes[0] == changes[1] == changes[2]
+    without = run(old, results[1])
+    assert without.exit_code == 2 and "no wall layer is named" in without.output
 
 
 def test_a_result_of_an_earlier_version_is_refused_in_one_line(tmp_path, job):
