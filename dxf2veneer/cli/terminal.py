@@ -70,12 +70,12 @@ def summary(takeoff: Takeoff) -> Iterator[str]:
         yield from change_lines(takeoff.changes)
     for product in takeoff.products:
         if product.file is None:
-            yield (
+            yield safe(
                 f"{product.product.name}: its sizes, packages and weights are invented; name your "
                 "own with --product FILE (dxf2veneer product new FILE writes one to fill in)"
             )
     if line := check_line(takeoff):
-        yield f"{line} (sheet Assumptions names them)"
+        yield safe(f"{line} (sheet Assumptions names them)")
     yield "Notices: " + ", ".join(
         f"{count} {level}" for level, count in count_by_level(takeoff.notices).items()
     )

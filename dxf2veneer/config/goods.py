@@ -78,7 +78,8 @@ class Goods:
     )
 
 
-PACKING = ("per_package", "weight", "per_pallet")
+Packing = Literal["per_package", "weight", "per_pallet"]
+PACKING: tuple[Packing, ...] = ("per_package", "weight", "per_pallet")
 """What a section of goods says in numbers of how an item is packed."""
 
 

@@ -11,7 +11,7 @@ from typing import Literal, NamedTuple
 
 from dxf2veneer.basics.messages import Message, message
 from dxf2veneer.basics.notices import Notice
-from dxf2veneer.config.goods import ItemUnit
+from dxf2veneer.config.goods import ItemUnit, Packing
 from dxf2veneer.config.product import Product
 from dxf2veneer.model.deliveries import Delivery
 from dxf2veneer.model.parts import Part
@@ -129,7 +129,7 @@ class OrderLine:
     product: str = ""
     """Name of the product that it is of, where the job has several; empty for what is bought for
     all of them together."""
-    invented: tuple[str, ...] = ()
+    invented: tuple[Packing, ...] = ()
     """Which of ``per_package``, ``weight`` and ``per_pallet`` nobody gave: invented for a demo."""
     supplier: str = ""
     """Who gives its price; empty where the price names nobody or there is none."""

@@ -10,7 +10,7 @@ from dxf2veneer.basics.messages import message
 from dxf2veneer.basics.tolerances import QUOTIENT_PLACES
 from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.config.errors import SettingsError
-from dxf2veneer.config.goods import ITEMS, METRIC, PACKING, Goods, Item, ItemUnit
+from dxf2veneer.config.goods import ITEMS, METRIC, PACKING, Goods, Item, ItemUnit, Packing
 from dxf2veneer.config.job import Job
 from dxf2veneer.config.product import Product
 from dxf2veneer.model import OrderLine, OrderSource, Reckoning
@@ -44,7 +44,7 @@ class _Terms(NamedTuple):
     price: Decimal | None
     by_package: bool
     by_others: bool
-    invented: tuple[str, ...] = ()
+    invented: tuple[Packing, ...] = ()
 
 
 def order_line(count: Count, job: Job, product: Product, prices: Prices) -> OrderLine:
