@@ -11,6 +11,7 @@ one beside it.
 """
 
 import csv
+import html
 import json
 import re
 import shutil
@@ -26,6 +27,7 @@ from dxf2veneer.app.pipeline import take_off
 from dxf2veneer.cli import main
 from dxf2veneer.order.assumptions import CAUTIONS
 from dxf2veneer.wording import say
+from dxf2veneer.wording.cautions import CAUTIONS as BY_READER
 
 INCH = re.compile(r"""\d["']|\d (in|inches|ft|feet|foot|sq in|sq ft)\b(?! W\d| all)""")
 SOLD = re.compile(r" \([\d.,]+ (sq )?ft\)")
@@ -119,12 +121,19 @@ def outputs(tmp_path_factory):
     return folder, done.output
 
 
-SAID_CAUTIONS = [say(caution, "metric") for caution in CAUTIONS]
+SAID_CAUTIONS = [*(say(caution, "metric") for caution in CAUTIONS), *BY_READER.values()]
+
+
+def without_cautions(text):
+    text = html.unescape(text)
+    for caution in SAID_CAUTIONS:
+        text = text.replace(caution, "")
+    return text
 
 
 def inches_in(texts):
     """The texts that tell an inch or a foot; the cautions aside."""
-    return [text for text in texts if text not in SAID_CAUTIONS and INCH.search(SOLD.sub("", text))]
+    return [text for text in texts if INCH.search(SOLD.sub("", without_cautions(text)))]
 
 
 def test_the_terminal(outputs):

@@ -384,12 +384,12 @@ def test_a_full_disk_leaves_what_stood_there(front, out):
 
 @pytest.fixture
 def small_disk(tmp_path):
-    """A disk of 300 kB."""
+    """A disk of 600 kB."""
     disk = tmp_path / "disk"
     disk.mkdir()
     mounted = (
         subprocess.run(
-            ["mount", "-t", "tmpfs", "-o", "size=300k", "tmpfs", str(disk)],
+            ["mount", "-t", "tmpfs", "-o", "size=600k", "tmpfs", str(disk)],
             capture_output=True,
             check=False,
         )
@@ -406,7 +406,7 @@ def test_a_disk_that_is_really_full(front, small_disk):
     out = small_disk / "out"
     run(front, out)
     old = contents(out)
-    (small_disk / "ballast").write_bytes(b"x" * (300_000 - sum(map(len, old.values())) - 60_000))
+    (small_disk / "ballast").write_bytes(b"x" * (600_000 - sum(map(len, old.values())) - 60_000))
     told = run(draw(front, 300), out, code=1).replace("\n", " ")
     assert "No space left on device" in told and "unchanged" in told
     assert contents(out) == old and left_over(out) == []

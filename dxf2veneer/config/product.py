@@ -92,7 +92,7 @@ class CornerPanel:
         "width up to which a column's face is laid in corner pieces alone",
         as_length(0.0, 240.0),
         "16",
-        basis=Basis(BasisKind.COMMON, "a rough column of 16 in by 16 in"),
+        basis=Basis(BasisKind.COMMON, "as the rule for rough columns"),
     )
     inside: str = setting(
         "edge",
