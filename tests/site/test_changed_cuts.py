@@ -130,7 +130,7 @@ def test_the_overlay_outlines_each_changed_piece_on_a_layer_of_its_own(made, tmp
         source = Path(one.drawings[0].file)
         write_overlay(one, one.drawings[0], source, tmp_path / f"{name}.dxf")
         space = ezdxf.readfile(tmp_path / f"{name}.dxf").modelspace()
-        found[name] = space.query('LWPOLYLINE[layer ? ".*-CHNG"]')
+        found[name] = space.query('LWPOLYLINE[layer ? ".*-PCHG"]')
     assert not found["drawn"]
     changed = {(c.course, c.number) for c in now.changes.cuts}
     pieces = [p for p in now.walls[0].courses.pieces if (p.course, p.number) in changed]
