@@ -71,7 +71,7 @@ def test_a_value_of_your_own_file_is_yours_unless_its_comment_says_otherwise(tmp
         "panel.height": Basis(BasisKind.GIVEN),
         "laying.stagger": Basis(BasisKind.MEMORY),
         "flat_panel.weight": Basis(BasisKind.GIVEN),
-        "corner.column": Basis(BasisKind.COMMON, "a rough column of 16 in by 16 in"),
+        "corner.column": Basis(BasisKind.COMMON, "as the rule for rough columns"),
         "wrb.lap_level": Basis(BasisKind.PUBLISHED, "IRC R703.2"),
     }
     assert {key: own.basis_of(key) for key in kinds} == kinds
