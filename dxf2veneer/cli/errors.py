@@ -94,6 +94,28 @@ def writing_to(path: Path) -> Iterator[None]:
         raise WriteError(message("cannot-write", file=str(path), why=why)) from error
 
 
+def write_new(file: Path, text: str, next_step: str) -> None:
+    """Write a commented file of settings where none stands, and say what to do with it.
+
+    Args:
+        file: The file.
+        text: What it holds.
+        next_step: What the reader does next.
+
+    Raises:
+        UsageError: Something stands there already, or it can't be written.
+    """
+    from dxf2veneer.textio.whole_files import write_whole
+
+    if file.exists():
+        raise click.UsageError(
+            safe(f"{file} is there already; name another file, or take it away first")
+        )
+    with in_one_line(), writing_to(file):
+        write_whole(file, lambda draft: draft.write_text(text, encoding="utf-8"))
+    click.echo(safe(f"{file} written; {next_step}"))
+
+
 class _Lines(logging.Formatter):
     """Lines of the log in which a text of a drawing can't steer the terminal."""
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from dxf2veneer.cli.errors import in_one_line, writing_to
+from dxf2veneer.cli.errors import in_one_line, write_new
 from dxf2veneer.cli.jobs import named_files
 from dxf2veneer.cli.options import FILE
 from dxf2veneer.config.job import load_job, new_job_text
@@ -22,15 +22,7 @@ def job() -> None:
 @click.argument("file", type=FILE, default=Path("job.toml"))
 def job_new(file: Path) -> None:
     """Write a commented job file with every setting at its default."""
-    from dxf2veneer.textio.whole_files import write_whole
-
-    if file.exists():
-        raise click.UsageError(
-            safe(f"{file} is there already; name another file, or take it away first")
-        )
-    with in_one_line(), writing_to(file):
-        write_whole(file, lambda draft: draft.write_text(new_job_text(), encoding="utf-8"))
-    click.echo(safe(f"{file} written; take away the # before a setting to change it"))
+    write_new(file, new_job_text(), "take away the # before a setting to change it")
 
 
 @job.command("check")

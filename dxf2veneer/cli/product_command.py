@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from dxf2veneer.cli.errors import in_one_line, writing_to
+from dxf2veneer.cli.errors import in_one_line, write_new
 from dxf2veneer.cli.options import FILE
 from dxf2veneer.config.product import load_product, new_product_text
 from dxf2veneer.wording.table import safe
@@ -21,15 +21,9 @@ def product() -> None:
 @click.argument("file", type=FILE, default=Path("panel.toml"))
 def product_new(file: Path) -> None:
     """Write a commented product file that asks for the panel's sizes, packages and weights."""
-    from dxf2veneer.textio.whole_files import write_whole
-
-    if file.exists():
-        raise click.UsageError(
-            safe(f"{file} is there already; name another file, or take it away first")
-        )
-    with in_one_line(), writing_to(file):
-        write_whole(file, lambda draft: draft.write_text(new_product_text(), encoding="utf-8"))
-    click.echo(safe(f"{file} written; fill it in from the maker's sheet, then: --product {file}"))
+    write_new(
+        file, new_product_text(), f"fill it in from the maker's sheet, then: --product {file}"
+    )
 
 
 @product.command("check")

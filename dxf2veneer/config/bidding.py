@@ -14,6 +14,7 @@ from dxf2veneer.config.basis import INVENTED, OWN, Basis, BasisKind
 from dxf2veneer.config.charges import Charge, as_charges
 from dxf2veneer.config.checks import (
     as_choice,
+    as_file,
     as_flag,
     as_length,
     as_name,
@@ -23,7 +24,6 @@ from dxf2veneer.config.checks import (
     refuse_twice,
 )
 from dxf2veneer.config.goods import ITEMS
-from dxf2veneer.config.named_files import as_file
 from dxf2veneer.config.settings import setting
 from dxf2veneer.config.tasks import Task, as_tasks
 

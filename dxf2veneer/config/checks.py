@@ -8,11 +8,13 @@ from __future__ import annotations
 import difflib
 import math
 from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
 from typing import Any
 
 from dxf2veneer.basics.messages import Length, message
 from dxf2veneer.basics.units import WrongValueError, parse_area, parse_length
 from dxf2veneer.config.settings import nearest
+from dxf2veneer.textio.plain_files import name_fault
 
 LONGEST_IN = 12_000.0
 """Longest length that a setting takes: 1,000 ft, beyond any wall."""
@@ -33,6 +35,25 @@ def as_text(value: Any) -> str:
     if not isinstance(value, str):
         raise WrongValueError(message("wants-text"))
     return value
+
+
+def as_file(value: Any) -> str:
+    """A check for the name of a file: a text that a file can have as its name.
+
+    Args:
+        value: What was written.
+
+    Returns:
+        The text as it is.
+
+    Raises:
+        WrongValueError: It is something else.
+    """
+    text = as_text(value)
+    fault = name_fault(Path(text))
+    if fault:
+        raise WrongValueError(message("wants-file-name", why=fault))
+    return text
 
 
 def as_name(value: Any) -> str:

@@ -21,6 +21,7 @@ from dxf2veneer.config.blend import WallShare, as_wall_shares
 from dxf2veneer.config.checks import (
     as_choice,
     as_count,
+    as_file,
     as_flag,
     as_length,
     as_length_or,
@@ -48,7 +49,6 @@ from dxf2veneer.config.job_values import (
 )
 from dxf2veneer.config.letter import LetterSettings
 from dxf2veneer.config.limits import Limits
-from dxf2veneer.config.named_files import as_file
 from dxf2veneer.config.origin import DEFAULT, Origin
 from dxf2veneer.config.pricing import Pricing
 from dxf2veneer.config.printing import USUAL, as_sheets

@@ -3,32 +3,10 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 from dxf2veneer.basics.messages import message
-from dxf2veneer.basics.units import WrongValueError
 from dxf2veneer.config.errors import SettingsError
 from dxf2veneer.textio.plain_files import LARGEST, name_fault, read_plain
-
-
-def as_file(value: Any) -> str:
-    """A check for the name of a file: a text that a file can have as its name.
-
-    Args:
-        value: What was written.
-
-    Returns:
-        The text as it is.
-
-    Raises:
-        WrongValueError: It is something else.
-    """
-    if not isinstance(value, str):
-        raise WrongValueError(message("wants-text"))
-    fault = name_fault(Path(value))
-    if fault:
-        raise WrongValueError(message("wants-file-name", why=fault))
-    return value
 
 
 def read_named(path: Path, most: int = LARGEST) -> bytes:
