@@ -199,12 +199,14 @@ def _remarks(takeoff: Takeoff) -> list[str]:
     """Rows of the legend without a sample: how texts are read."""
     unit = "mm" if takeoff.job.output.display == "metric" else "inches"
     heights = "heights of course lines: above the level line, else above the wall's foot"
-    pieces = f"pieces: F1 flat, C1 corner panel, then the cut length in {unit}; below a wall 3/7: "
-    pieces += "course 3, piece 7"
+    pieces = (
+        f"pieces: F1 flat, C1 corner panel, then the cut length in {unit}",
+        "lists below a wall: 3/7 is course 3, piece 7",
+    )
     marks = marks_of(takeoff) if takeoff.plan else []
     colors = ", ".join(f"{mark.letter} {mark.name}" for mark in marks)
     told = [f"letters in front of panels are colors: {colors}"] if colors else []
-    return [heights, *([pieces] if takeoff.plan else []), *told]
+    return [heights, *(pieces if takeoff.plan else ()), *told]
 
 
 def _colors(colors: Sequence[ColorMark], at: Point, pen: Pen, sizes: TextSizes) -> None:
