@@ -301,3 +301,16 @@ def test_a_prefix_that_breaks_the_form_warns_in_the_takeoff(tmp_path):
         made = take_off([file], with_settings(JOB, output__layer_prefix=prefix))
         told[prefix] = [n.level for n in made.notices if n.code == "LAYER_PREFIX_FORM"]
     assert told == {"A-ELEV-VENR": [], "V-STON": ["warning"]}
+
+
+@pytest.mark.parametrize("display", ["imperial", "metric"])
+def test_no_line_of_the_legend_is_cut_short(tmp_path, display):
+    source = write_dxf(drawing(**{"wall": [(0, 0, 200, 96)]}), tmp_path / "source.dxf")
+    made = take_off(source, with_settings(JOB, output__display=display))
+    write_overlay(made, made.drawings[0], source, tmp_path / "courses.dxf")
+    legend = ezdxf.readfile(tmp_path / "courses.dxf").modelspace().query(
+        f'TEXT[layer == "{layer_names(made.job.output.layer_prefix)["legend"]}"]'
+    )
+    texts = [e.dxf.text for e in legend]
+    assert any(text.startswith("pieces: ") for text in texts)
+    assert not [text for text in texts if text.endswith("…")]
