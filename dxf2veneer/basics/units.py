@@ -16,6 +16,7 @@ from dxf2veneer.basics.messages import Message, TakeoffError, message
 
 INCH_M = Fraction(254, 10_000)
 MM_PER_INCH = 25.4
+FOOT_M = float(INCH_M * 12)
 SQUARE_INCHES_PER_SQUARE_FOOT = 144.0
 SQUARE_FEET_PER_SQUARE_METER = float(1 / (INCH_M * 12) ** 2)
 POUND_KG = 0.45359237

@@ -17,6 +17,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.propose import constants
 from dxf2veneer.propose.lines.noding import Floats
 from dxf2veneer.propose.lines.runs import runs_of
@@ -30,7 +31,7 @@ Areas = NDArray[Any]
 """An array of shapely polygons."""
 Flags = NDArray[np.bool_]
 
-_METRE_IN = 1000.0 / 25.4
+_METRE_IN = 1000.0 / MM_PER_INCH
 _LEAST_M2 = 0.1
 """What is smaller is no part of a wall that a person would point at. Our own default."""
 _LONG_M = 1.5

@@ -6,6 +6,7 @@ from typing import Literal
 
 from shapely.geometry import Polygon
 
+from dxf2veneer.basics.units import MM_PER_INCH
 from dxf2veneer.page.marks import Kind, Mark, Marks, Points
 from dxf2veneer.propose import constants
 
@@ -24,7 +25,7 @@ it: a gable, a strip along its side. Our own default; the kind can be chosen."""
 _LITTLE = 0.05
 """Two areas with less than this share of the smaller in common lie beside each other. Our own
 default."""
-_GARAGE_IN = constants.GARAGE_LEAST_M * 1000.0 / 25.4
+_GARAGE_IN = constants.GARAGE_LEAST_M * 1000.0 / MM_PER_INCH
 """Least width of a garage door, as the proposal has it."""
 _STANDS = 0.06
 """An opening whose sill lies this share of its height or less above the wall's base is taken to be

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
+from dxf2veneer.basics.units import POUND_KG
 from dxf2veneer.model import (
     DRAFTING,
     FIGURES,
@@ -64,7 +65,6 @@ TOTALS_HEAD = ("", "before", "now", "difference", "added", "deducted", "of no on
 """Headings of the table of totals."""
 LINES_HEAD = ("line", "before", "now", "cost before", "cost now", "difference")
 """Headings of the table of lines that differ."""
-_LB_KG = 0.45359237
 _LEAST: dict[FigureKind, float] = {
     "area": 0.005, "run": 1 / 32, "count": 0.005, "weight": 0.05, "hours": 0.005, "money": 0.005,
 }  # fmt: skip
@@ -94,7 +94,7 @@ def figure_text(key: str, value: Figure, display: str, currency: str = "") -> st
         case "run":
             return length_text(number, display)
         case "weight":
-            return f"{number * _LB_KG:,.1f} kg" if display == "metric" else f"{number:,.1f} lb"
+            return f"{number * POUND_KG:,.1f} kg" if display == "metric" else f"{number:,.1f} lb"
         case "hours":
             return f"{number:,.2f} h"
         case "money":

@@ -14,7 +14,15 @@ from openpyxl.worksheet.worksheet import Worksheet
 from dxf2veneer.model import BidLetter
 from dxf2veneer.textio.escaping import for_cell
 from dxf2veneer.writers.bid.content import Content, Table, content_of
-from dxf2veneer.writers.workbook.cells import ACCENT, LINE_HEIGHT, font, lines_of, put_text
+from dxf2veneer.writers.workbook.cells import (
+    ACCENT,
+    ALARM,
+    LINE_HEIGHT,
+    QUIET,
+    font,
+    lines_of,
+    put_text,
+)
 from dxf2veneer.writers.workbook.columns import Display
 from dxf2veneer.writers.workbook.page import set_page
 from dxf2veneer.writers.workbook.saving import save_book
@@ -24,7 +32,6 @@ _WIDTH = len(_WIDTHS)
 _CAPITALS = 0.75
 """Part of a column's digits that capitals in bold have room for."""
 _RULE, _STRONG = Side(style="thin", color="B4BEC4"), Side(style="medium", color=ACCENT)
-_ALARM, _QUIET = "8A0F2C", "555555"
 
 
 def write_bid_sheet(letter: BidLetter, path: Path, *, alert: str = "") -> None:
@@ -67,18 +74,18 @@ class _Letter:
         """Write everything; the last row used."""
         self._line(content.company, size=18, bold=True, color=ACCENT)
         for text in content.sender:
-            self._line(text, color=_QUIET)
+            self._line(text, color=QUIET)
         self._gap()
         for what, value in content.facts:
             self._line(f"{what}: {value}")
         self._gap()
-        self._line("For", color=_QUIET, size=9)
+        self._line("For", color=QUIET, size=9)
         for number, text in enumerate(content.customer):
             self._line(text, bold=number == 0)
         self._gap()
         self._line(content.title, size=15, bold=True)
         if content.alert:
-            self._line(content.alert, bold=True, color=_ALARM)
+            self._line(content.alert, bold=True, color=ALARM)
         self._line(content.opening)
         for number, section in enumerate(content.sections):
             if number == content.before_price:

@@ -16,7 +16,7 @@ from openpyxl import Workbook
 from openpyxl.styles import Alignment
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER
+from dxf2veneer.basics.units import MM_PER_INCH, POUND_KG, SQUARE_FEET_PER_SQUARE_METER
 from dxf2veneer.model import FIGURES, ChangeOrder
 from dxf2veneer.textio.escaping import for_cell, legible
 from dxf2veneer.wording.revisions import FIGURE_WORDS, is_shown
@@ -31,7 +31,9 @@ from dxf2veneer.writers.change_order.content import (
 )
 from dxf2veneer.writers.workbook.cells import (
     ACCENT,
+    ALARM,
     LINE_HEIGHT,
+    QUIET,
     font,
     lines_of,
     put,
@@ -45,8 +47,6 @@ from dxf2veneer.writers.workbook.saving import save_book
 
 _WIDTHS = (26.0, 44.0, 14.0, 21.0, 21.0)
 _WIDTH = len(_WIDTHS)
-_ALARM, _QUIET = "8A0F2C", "555555"
-_LB_KG = 0.45359237
 
 
 def write_change_order_sheet(order: ChangeOrder, path: Path, *, alert: str = "") -> None:
@@ -129,11 +129,11 @@ def _fill_order(rows: _Rows, order: ChangeOrder, content: Content, display: Disp
     """The first sheet; its last row."""
     rows.line(content.company, size=18, bold=True, color=ACCENT)
     for text in content.sender:
-        rows.line(text, color=_QUIET)
+        rows.line(text, color=QUIET)
     rows.line(f"For {', '.join(content.customer)}")
     rows.line(content.title, size=15, bold=True)
     if content.alert:
-        rows.line(content.alert, bold=True, color=_ALARM)
+        rows.line(content.alert, bold=True, color=ALARM)
     for what, value, origin in content.facts:
         rows.cells((what, value, "", "", origin))
     rows.row += 1
@@ -148,7 +148,7 @@ def _fill_order(rows: _Rows, order: ChangeOrder, content: Content, display: Disp
     _totals(rows, order, sums)
     rows.row += 1
     for text in content.cautions:
-        rows.line(text, size=9, color=_QUIET)
+        rows.line(text, size=9, color=QUIET)
     for who in content.signatures:
         rows.row += 1
         rows.line(f"{who}: {'_' * 36}     Date: {'_' * 16}")
@@ -201,8 +201,8 @@ def _fill_quantities(rows: _Rows, order: ChangeOrder, content: Content, display:
     rows.heads(("", "In all", "Before", "Now", "Difference"))
     units = {
         "area": (display.area_unit, SQUARE_FEET_PER_SQUARE_METER if display.is_metric else 1.0),
-        "run": (display.run_unit, 1000.0 / 25.4 if display.is_metric else 12.0),
-        "weight": ("kg", 1.0 / _LB_KG) if display.is_metric else ("lb", 1.0),
+        "run": (display.run_unit, 1000.0 / MM_PER_INCH if display.is_metric else 12.0),
+        "weight": ("kg", 1.0 / POUND_KG) if display.is_metric else ("lb", 1.0),
         "count": ("", 1.0),
     }
     for key, old, new in order.figures:

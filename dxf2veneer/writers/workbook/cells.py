@@ -31,6 +31,7 @@ from dxf2veneer.writers.workbook.columns import (
 )
 
 ACCENT = "2E5266"
+ALARM, QUIET = "8A0F2C", "555555"
 TINT = "E6ECEF"
 _RULE = Side(style="thin", color="B4BEC4")
 _STRONG = Side(style="medium", color=ACCENT)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
 
-from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER
+from dxf2veneer.basics.units import FOOT_M, SQUARE_FEET_PER_SQUARE_METER
 from dxf2veneer.config.blend import color_key
 from dxf2veneer.model import (
     EdgeKind,
@@ -229,8 +229,8 @@ def into(unit: str, display: Display) -> str:
         What stands behind the cell; empty where it shows them.
     """
     if unit in ("m", "m2"):
-        factor = f"/{SQUARE_FEET_PER_SQUARE_METER!r}" if unit == "m2" else "*0.3048"
+        factor = f"/{SQUARE_FEET_PER_SQUARE_METER!r}" if unit == "m2" else f"*{FOOT_M!r}"
         return "" if display.is_metric else factor
     if not display.is_metric or unit == "each":
         return ""
-    return f"*{SQUARE_FEET_PER_SQUARE_METER!r}" if unit == "sqft" else "/0.3048"
+    return f"*{SQUARE_FEET_PER_SQUARE_METER!r}" if unit == "sqft" else f"/{FOOT_M!r}"

@@ -11,7 +11,7 @@ from openpyxl.styles import Alignment
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from dxf2veneer.basics.units import SQUARE_FEET_PER_SQUARE_METER
+from dxf2veneer.basics.units import FOOT_M, SQUARE_FEET_PER_SQUARE_METER
 from dxf2veneer.model import Order, OrderLine, Takeoff
 from dxf2veneer.wording import say
 from dxf2veneer.wording.cautions import Reader, caution_for
@@ -226,7 +226,7 @@ def _order_row(line: OrderLine, inputs: Inputs, quantities: Quantities, display:
         "why": Formula(f'IF({hand}="",{chosen("why")},"override, on the sheet Inputs")'),
     }
     if display.is_metric and line.unit in ("ft", "sqft"):
-        factor = f"/{SQUARE_FEET_PER_SQUARE_METER!r}" if line.unit == "sqft" else "*0.3048"
+        factor = f"/{SQUARE_FEET_PER_SQUARE_METER!r}" if line.unit == "sqft" else f"*{FOOT_M!r}"
         row |= {
             "metric": Formula("{measured}" + factor),
             "metric_unit": "m²" if line.unit == "sqft" else "m",
